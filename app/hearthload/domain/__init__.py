@@ -1,0 +1,1 @@
+"""What is true: frozen values and their words; standard library only."""

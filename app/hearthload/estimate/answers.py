@@ -1,0 +1,99 @@
+"""What an estimate says: values with their intervals, whether they are enough, and why not yet."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from hearthload.estimate.posterior import Posterior
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """A value between a low and a high end: 95 % unless said otherwise; unit as in the field's name."""
+
+    value: float
+    low: float
+    high: float
+
+    @property
+    def log_half_width(self) -> float:
+        """Give half the width on the log scale, (ln high - ln low)/2 [1]; infinite from zero."""
+        if self.low <= 0.0:
+            return math.inf
+        return 0.5 * (math.log(self.high) - math.log(self.low))
+
+    @property
+    def relative_half_width(self) -> float:
+        """Give e^(log half-width) - 1 [1], the ± part as a fraction: 0.10 for ± 10 %."""
+        return math.expm1(self.log_half_width)
+
+
+class Lack(StrEnum):
+    """What still stands between a measurement and well measured."""
+
+    TWO_READINGS = "two_readings"
+    THREE_DAYS = "three_days"
+    WEEKEND_DAY = "weekend_day"
+    WEEKDAY = "weekday"
+    NARROWER = "narrower"
+
+
+@dataclass(frozen=True, slots=True)
+class Enough:
+    """The stopping rule's answer.
+
+    `target` and `half_width` are fractions (0.10 for ± 10 %). `days_to_go` is the weighted median with
+    its 20 to 80 % range in days, None once well measured and where it cannot be foreseen. `seasonal`
+    kinds are never measured closer than ± 30 %: another season is another figure.
+    """
+
+    well_measured: bool
+    target: float
+    half_width: float
+    lacks: tuple[Lack, ...]
+    days_to_go: Interval | None
+    seasonal: bool
+
+
+class DutyBasis(StrEnum):
+    """Where the running watts of a duty cycle come from."""
+
+    SPOTS = "spots"
+    STATED = "stated"
+    NAMEPLATE = "nameplate"
+
+
+@dataclass(frozen=True, slots=True)
+class DutyCycle:
+    """Share of time in the running state, with the running and idle watts it rests on."""
+
+    share: Interval
+    running_w: float
+    running_u_w: float
+    idle_w: float
+    basis: DutyBasis
+    spots: int
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """All that the readings of one measurement say.
+
+    `days` is the time across which the counters ran on, in days; `spans` their number. `daily_kwh` is
+    None until there is a span. `preliminary` marks a figure from two readings. `total_per_day_kwh` is
+    plain energy over time, for comparison.
+    """
+
+    readings: int
+    spans: int
+    days: float
+    daily_kwh: Interval | None
+    total_per_day_kwh: float | None
+    preliminary: bool
+    enough: Enough
+    duty_cycle: DutyCycle | None
+    posterior: Posterior | None

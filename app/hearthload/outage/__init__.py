@@ -1,0 +1,1 @@
+"""From estimates and a plan to supply: pure functions."""

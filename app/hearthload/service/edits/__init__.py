@@ -1,0 +1,1 @@
+"""Named edits, each one transaction."""

@@ -1,0 +1,1 @@
+"""Other files in and out."""

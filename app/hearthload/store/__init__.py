@@ -1,0 +1,1 @@
+"""The logbook file: the only package that imports SQLAlchemy."""
