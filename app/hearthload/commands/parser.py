@@ -1,0 +1,122 @@
+"""What may be typed on the command line, and sentences for what may not."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import re
+from collections.abc import Sequence
+from typing import NoReturn
+
+from hearthload.errors import KnownError
+
+_NEGATIVE = re.compile(r"-(?:[0-9.,]|inf|nan)", re.IGNORECASE)
+
+SUMMARIES = {
+    "pictures": "draw every page of the window into picture files; needs no display",
+    "new": "make a new, empty logbook",
+    "show": "print the appliances with what their readings say",
+    "log": "save one reading",
+    "estimate": "estimate from a CSV file of readings, without a logbook",
+}
+
+
+class UsageError(KnownError):
+    """What was typed is not a command as Hearthload knows it."""
+
+
+def program_name() -> str:
+    """Give what the person types to start the program, for hints that can be typed as they stand."""
+    return os.environ.get("HEARTHLOAD_STARTED_AS", "hearthload")
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser that raises one sentence and its usage instead of printing and leaving."""
+
+    def error(self, message: str) -> NoReturn:
+        """Refuse what was typed."""
+        usage = " ".join(self.format_usage().removeprefix("usage:").split())
+        raise UsageError(f"{_refusal(message)} Usage: {usage}")
+
+
+def _refusal(message: str) -> str:
+    missing = re.fullmatch(r"the following arguments are required: (.*)", message)
+    if missing:
+        return f"{missing.group(1)} is missing."
+    surplus = re.fullmatch(r"unrecognized arguments: (.*)", message)
+    if surplus:
+        return f"{surplus.group(1)} is more than is understood here."
+    return f"{message[:1].upper()}{message[1:]}."
+
+
+def parse(arguments: Sequence[str]) -> argparse.Namespace:
+    """Read the command line; `options.command` is "window" when no command is named.
+
+    The first word that is not an option is the command if it is one, else the logbook to open.
+    """
+    words = [word for word in arguments if not word.startswith("-")]
+    if not words or words[0] not in SUMMARIES or "--version" in arguments:
+        options = _window_parser().parse_args(list(arguments))
+        options.command = "window"
+        return options
+    command = words[0]
+    rest = list(arguments)
+    rest.remove(command)
+    options = _command_parser(command).parse_args([_as_value(word) for word in rest])
+    options.command = command
+    return options
+
+
+def _as_value(word: str) -> str:
+    """Let a negative number through as a value, to be refused as one: with a space it is no option."""
+    return f" {word}" if _NEGATIVE.match(word) else word
+
+
+def _window_parser() -> Parser:
+    listed = "\n".join(f"  {name:<10}{summary}" for name, summary in SUMMARIES.items())
+    parser = Parser(
+        prog=program_name(),
+        usage=f"{program_name()} [LOGBOOK] [--demo]",
+        description="Open the window on a logbook: the one named, else the one in your data folder.",
+        epilog=f"commands:\n{listed}\n\n{program_name()} COMMAND --help tells more about each.",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("logbook", nargs="?", metavar="LOGBOOK", help="a .hearthload file")
+    parser.add_argument("--demo", action="store_true", help="open a fresh copy of the demo household")
+    _add_common(parser)
+    return parser
+
+
+def _command_parser(command: str) -> Parser:
+    parser = Parser(
+        prog=f"{program_name()} {command}",
+        description=f"{SUMMARIES[command].capitalize()}.",
+        allow_abbrev=False,
+    )
+    if command == "pictures":
+        parser.add_argument("folder", metavar="DIR", help="where to put the pictures")
+        parser.add_argument("--demo", action="store_true", help="of the demo household, not of your own")
+    elif command == "estimate":
+        parser.add_argument("file", metavar="FILE.csv", help="one row a reading")
+    else:
+        parser.add_argument("logbook", metavar="LOGBOOK", help="a .hearthload file")
+    if command == "log":
+        _add_reading(parser)
+    _add_common(parser)
+    return parser
+
+
+def _add_reading(parser: Parser) -> None:
+    parser.add_argument("appliance", metavar="APPLIANCE", help="its name, or how its name begins")
+    parser.add_argument("energy", metavar="KWH", help="the cumulative kWh that the meter shows")
+    parser.add_argument(
+        "hours", nargs="?", metavar="HOURS", help="the elapsed hours: 37:20, 37.3, 1d 13h 20m"
+    )
+    parser.add_argument("--at", metavar="T", default="", help="when: 7:30, yesterday 7:30, 2026-11-24 7:30")
+    parser.add_argument("--watts", metavar="W", help="the watts shown at that moment")
+
+
+def _add_common(parser: Parser) -> None:
+    parser.add_argument("--version", action="store_true", help="print the version")
+    parser.add_argument("--json", action="store_true", help="answer as JSON, for machines")

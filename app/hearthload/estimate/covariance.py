@@ -1,0 +1,143 @@
+"""How the energies of spans scatter and hang together: the matrices behind the estimate."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hearthload.domain.units import SECONDS_PER_DAY
+from hearthload.estimate.kinds import TAUS_D, KindDefaults
+from hearthload.estimate.merging import MOST_SPANS
+from hearthload.estimate.spans import Span
+
+Floats = NDArray[np.float64]
+
+WEEKEND_SHARE = 2.0 / 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class Scatter:
+    """Vectors and matrices of n spans (or n groups of spans where there are more runs than is handy).
+
+    `days` T [d]; `energy_kwh` d, corrected for what the display hides; `walk` D[g_τ], one for each of
+    `TAUS_D`; `habit` kd² D[b] + kw² w w'; `display_kwh2` Q. g and habit are relative to the mean [1].
+    """
+
+    days: Floats
+    energy_kwh: Floats
+    walk: Floats
+    habit: Floats
+    display_kwh2: Floats
+
+    def leading(self, count: int) -> Scatter:
+        """Give the same for the first `count` spans alone."""
+        return Scatter(
+            self.days[:count],
+            self.energy_kwh[:count],
+            self.walk[:, :count, :count],
+            self.habit[:count, :count],
+            self.display_kwh2[:count, :count],
+        )
+
+
+def walk_variance(lag_d: Floats, tau_d: float) -> Floats:
+    """Give g_τ(h) [1], the variance of a lag h [d] of daily scatter in units of one day's variance.
+
+    g_0(h) = |h|; g_τ(h) = f(|h|)/f(1) with f(x) = 2τ²(x/τ − 1 + e^(−x/τ)): the integral of a stationary
+    process whose correlation is e^(−h/τ). Holds for every lag.
+    """
+    lag = np.abs(lag_d)
+    if tau_d == 0.0:
+        return lag
+    one_day = 1.0 / tau_d + np.expm1(-1.0 / tau_d)
+    grown: Floats = (lag / tau_d + np.expm1(-lag / tau_d)) / one_day
+    return grown
+
+
+def profile_variance(lag_d: Floats, *, rough: bool) -> Floats:
+    """Give b(h) [1], what an unknown time-of-day profile contributes over a lag h [d].
+
+    With r = h mod 1 day: 4r²(1−r)² for a smooth profile, r(1−r) for a rough one; nothing over whole days.
+    """
+    part = np.mod(lag_d, 1.0)
+    bow = part * (1.0 - part)
+    return bow if rough else 4.0 * bow * bow
+
+
+def weekend_days(local_d: Floats) -> Floats:
+    """Give the weekend days from 1970-01-01 (a Thursday) up to local wall days `local_d` [d]."""
+    since = local_d - 2.0
+    weeks = np.floor(since / 7.0)
+    days: Floats = 2.0 * weeks + np.minimum(since - 7.0 * weeks, 2.0)
+    return days
+
+
+def weekend_excess(from_local_d: Floats, to_local_d: Floats) -> Floats:
+    """Give w = ∫ (1[weekend] − 2/7) dt [d] over spans in local wall days."""
+    weekend = weekend_days(to_local_d) - weekend_days(from_local_d)
+    return weekend - WEEKEND_SHARE * (to_local_d - from_local_d)
+
+
+def scatter_of(spans: Sequence[Span], defaults: KindDefaults) -> Scatter:
+    """Work out the matrices of estimator sections 1 and 2 for spans of one kind of appliance.
+
+    D[G]_kl = ½(G(t_k,t_l−1) + G(t_k−1,t_l) − G(t_k,t_l) − G(t_k−1,t_l−1)). Memory runs on the world's
+    clock, habits on the local wall clock; the two differ only where the clocks change.
+    """
+    table = np.array(
+        [
+            (s.from_s, s.to_s, s.from_local_d, s.to_local_d, s.days, s.energy_kwh + s.correction_kwh)
+            for s in spans
+        ]
+    )
+    origin = table[:, :2].min(axis=0).min()
+    moments = np.concatenate((table[:, 0] - origin, table[:, 1] - origin)) / SECONDS_PER_DAY
+    lag = np.abs(moments[:, None] - moments)
+    walk = np.stack([_between(walk_variance(lag, tau)) for tau in TAUS_D])
+    local = np.concatenate((table[:, 2], table[:, 3]))
+    profile = _between(profile_variance(local[:, None] - local, rough=defaults.rough))
+    excess = weekend_excess(table[:, 2], table[:, 3])
+    habit = defaults.kd**2 * profile + defaults.kw**2 * np.outer(excess, excess)
+    return Scatter(table[:, 4], table[:, 5], walk, habit, _display(spans))
+
+
+def _between(variance: Floats) -> Floats:
+    """Apply D[·] to G over all ends: the first n are the spans' starts, the last n their ends."""
+    n = len(variance) // 2
+    cross = variance[:n, n:]
+    out: Floats = 0.5 * (cross + cross.T - variance[:n, :n] - variance[n:, n:])
+    return out
+
+
+def _display(spans: Sequence[Span]) -> Floats:
+    """Give Q = D diag(u²) D' [kWh²]: neighbours share a reading, so its error enters both, signs opposed."""
+    ends = np.array([(span.run, span.from_s, span.to_s, span.from_u2, span.to_u2) for span in spans])
+    run, start, stop, start_u2, stop_u2 = ends.T
+    same_run = run[:, None] == run
+    shared = np.where(same_run & (stop[:, None] == start), stop_u2[:, None], 0.0)
+    starts = np.where(same_run & (start[:, None] == start), start_u2[:, None], 0.0)
+    stops = np.where(same_run & (stop[:, None] == stop), stop_u2[:, None], 0.0)
+    out: Floats = starts + stops - shared - shared.T
+    return out
+
+
+def grouped(scatter: Scatter) -> Scatter:
+    """Sum neighbouring spans into at most `MOST_SPANS` groups, also across runs: S V S' for the sums S d."""
+    if len(scatter.days) <= MOST_SPANS:
+        return scatter
+    at = np.linspace(0, len(scatter.days), MOST_SPANS, endpoint=False).astype(np.intp)
+
+    def both(matrix: Floats) -> Floats:
+        out: Floats = np.add.reduceat(np.add.reduceat(matrix, at, axis=-1), at, axis=-2)
+        return out
+
+    return Scatter(
+        np.add.reduceat(scatter.days, at),
+        np.add.reduceat(scatter.energy_kwh, at),
+        both(scatter.walk),
+        both(scatter.habit),
+        both(scatter.display_kwh2),
+    )

@@ -1,0 +1,173 @@
+"""Enough? The stopping rule, what still lacks, and the days to go."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from hearthload.domain.units import SECONDS_PER_HOUR
+from hearthload.estimate.answers import Enough, Interval, Lack
+from hearthload.estimate.covariance import Floats, walk_variance, weekend_days
+from hearthload.estimate.kinds import TAUS_D, KindDefaults, is_seasonal, target_for
+from hearthload.estimate.posterior import Posterior
+from hearthload.estimate.series import Series
+from hearthload.estimate.spans import Span
+
+LEAST_DAYS = 3.0
+LEAST_HOURS_APART = 12.0
+HALF_DAY_S = LEAST_HOURS_APART * SECONDS_PER_HOUR
+"""Least time between the two readings at which the interval must be narrow enough [s]."""
+
+WEEK_SHAPED_FROM = 0.2
+"""Weekend contrast kw [1] from which a weekend day and a weekday must have been seen."""
+
+_WHOLE_DAY = 23.0 / 24.0
+"""Covered time that counts as a day of its sort [d]: morning readings are not taken to the minute."""
+
+LONGEST_FORECAST_D = 366.0
+"""Beyond a year, days to go are not foreseen."""
+
+_NORMAL_95 = 1.96
+_FORECAST_MARGIN = 1.08
+_UNEVEN_HOURS = 0.05
+_UNEVEN_WEEK = 0.04
+_SHARES = (0.5, 0.2, 0.8)
+
+
+def judge(
+    series: Series,
+    spans: Sequence[Span],
+    defaults: KindDefaults,
+    posterior: Posterior | None,
+    half_widths: tuple[float, float],
+) -> Enough:
+    """Say whether the measurement is enough for a plan, what lacks, and how many days are to go.
+
+    `half_widths` are (ln high − ln low)/2 [1] now and at the last reading at least 12 h before the newest:
+    the interval must be narrow enough at both, so that one lucky morning does not end a measurement.
+    """
+    target = target_for(series.kind, series.target)
+    goal = math.log1p(target)
+    now, before = half_widths
+    lacks = list(_calendar_lacks(spans, defaults))
+    if now > goal:
+        lacks.append(Lack.NARROWER)
+    if _hours_apart(spans) < LEAST_HOURS_APART or now <= goal < before:
+        lacks.insert(0, Lack.TWO_READINGS)
+    to_go = None
+    if lacks and posterior is not None:
+        to_go = days_to_go(posterior, defaults, target)
+        to_go = None if to_go is None else _no_sooner(to_go, _calendar_days(spans, lacks))
+    return Enough(not lacks, target, math.expm1(now), tuple(lacks), to_go, is_seasonal(series.kind))
+
+
+def _hours_apart(spans: Sequence[Span]) -> float:
+    """Give the hours from the first reading to the last [h]."""
+    return (spans[-1].to_s - spans[0].from_s) / SECONDS_PER_HOUR if spans else 0.0
+
+
+def _calendar_lacks(spans: Sequence[Span], defaults: KindDefaults) -> list[Lack]:
+    lacks = []
+    if sum(span.days for span in spans) < LEAST_DAYS - 1e-9:
+        lacks.append(Lack.THREE_DAYS)
+    if defaults.kw >= WEEK_SHAPED_FROM:
+        weekend, whole = covered_days(spans)
+        if weekend < _WHOLE_DAY:
+            lacks.append(Lack.WEEKEND_DAY)
+        if whole - weekend < _WHOLE_DAY:
+            lacks.append(Lack.WEEKDAY)
+    return lacks
+
+
+def covered_days(spans: Sequence[Span]) -> tuple[float, float]:
+    """Give the weekend days and all days that the spans cover, by the local calendar [d]."""
+    if not spans:
+        return 0.0, 0.0
+    start = np.array([span.from_local_d for span in spans])
+    stop = np.array([span.to_local_d for span in spans])
+    return float((weekend_days(stop) - weekend_days(start)).sum()), float((stop - start).sum())
+
+
+def _calendar_days(spans: Sequence[Span], lacks: Sequence[Lack]) -> float:
+    """Give the days that the calendar alone still asks for [d], from the last reading on."""
+    wait = 0.0
+    if Lack.THREE_DAYS in lacks:
+        wait = LEAST_DAYS - sum(span.days for span in spans)
+    now = np.array(spans[-1].to_local_d)
+    weekend, whole = covered_days(spans)
+    for lack, seen, is_weekend in (
+        (Lack.WEEKEND_DAY, weekend, True),
+        (Lack.WEEKDAY, whole - weekend, False),
+    ):
+        if lack in lacks:
+            wait = max(wait, _wait_for(now, _WHOLE_DAY - seen, is_weekend=is_weekend))
+    return wait
+
+
+def _wait_for(now: Floats, wanted_d: float, *, is_weekend: bool) -> float:
+    """Find after how many whole quarters of a day `wanted_d` more days of that sort have gone by [d]."""
+    ahead = np.arange(0.25, 8.25, 0.25)
+    weekend = weekend_days(now + ahead) - weekend_days(now)
+    gone = weekend if is_weekend else ahead - weekend
+    return float(ahead[int(np.argmax(gone >= wanted_d))])
+
+
+def _no_sooner(days: Interval, least_d: float) -> Interval:
+    return Interval(max(days.value, least_d), max(days.low, least_d), max(days.high, least_d))
+
+
+def days_to_go(posterior: Posterior, defaults: KindDefaults, target: float) -> Interval | None:
+    """Give weighted median and 20 to 80 % range over the nodes of the days N still wanted [d].
+
+    For each node the least N with, S = T + N, 1.08·1.96·√(c²g_τ(S)/S² + (.05kd/S)² + .04kw²/S² + u_g² +
+    (q/μ)²/(6S²)) ≤ ln(1 + target). None when the median lies beyond a year or is never reached (the meter's
+    own accuracy may be coarser than the target); the upper end stops at a year.
+    """
+    goal = (math.log1p(target) / (_NORMAL_95 * _FORECAST_MARGIN)) ** 2 - posterior.gain**2
+    if goal <= 0.0:
+        return None
+    days = _days_by_node(posterior, defaults, goal)
+    order = np.argsort(days, kind="stable")
+    reached = np.cumsum(np.array(posterior.weight)[order])
+    value, low, high = (
+        float(days[order[min(int(np.searchsorted(reached, share - 1e-12)), len(order) - 1)]])
+        for share in _SHARES
+    )
+    if not math.isfinite(value):
+        return None
+    return Interval(value, low, min(high, LONGEST_FORECAST_D))
+
+
+def _days_by_node(posterior: Posterior, defaults: KindDefaults, goal: float) -> Floats:
+    """Solve each node's inequality for N [d] by halving log S; infinite where a year is not enough."""
+    c2 = np.array(posterior.c) ** 2
+    tau = np.array(posterior.tau_d)
+    level = np.exp(np.array(posterior.mean_log))
+    once = (_UNEVEN_HOURS * defaults.kd) ** 2 + _UNEVEN_WEEK * defaults.kw**2
+    fixed = once + (posterior.step_kwh / level) ** 2 / 6.0
+
+    def excess(total_d: Floats) -> Floats:
+        walk = np.empty_like(total_d)
+        for tau_d in TAUS_D:
+            at = tau == tau_d
+            walk[at] = walk_variance(total_d[at], tau_d)
+        out: Floats = (c2 * walk + fixed) / (total_d * total_d) - goal
+        return out
+
+    start, end = posterior.days, posterior.days + LONGEST_FORECAST_D
+    low = np.full(len(c2), math.log(start))
+    high = np.full(len(c2), math.log(end))
+    done = excess(np.exp(low)) <= 0.0
+    never = excess(np.exp(high)) > 0.0
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        over = excess(np.exp(middle)) > 0.0
+        low, high = np.where(over, middle, low), np.where(over, high, middle)
+    days = np.exp(high) - start
+    return np.where(done, 0.0, np.where(never, math.inf, days))
+
+
+_HALVINGS = 24
+"""Halvings of log S: a range of some ten e-folds comes down to a millionth."""

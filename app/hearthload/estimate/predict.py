@@ -1,0 +1,146 @@
+"""What the meter's counter should show next: the predictive range of the same model."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from datetime import datetime
+
+import numpy as np
+
+from hearthload.domain.units import SECONDS_PER_DAY
+from hearthload.estimate.answers import Interval
+from hearthload.estimate.covariance import Floats, Scatter, scatter_of
+from hearthload.estimate.energy import cholesky, nodes_for, pivot_and_posterior
+from hearthload.estimate.kinds import KindDefaults, defaults_for
+from hearthload.estimate.merging import MOST_SPANS, merged
+from hearthload.estimate.mixture import quantiles
+from hearthload.estimate.posterior import SHARES, Posterior
+from hearthload.estimate.series import RunSeries, Series, Snapshot
+from hearthload.estimate.spans import Display, Span, display_of, gain_of, moment_of, ordered, spans_of
+
+# Gauss-Hermite points and weights for a standard normal, seven of them: exact to the 13th moment.
+_POINTS, _RAW_WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
+_WEIGHTS = _RAW_WEIGHTS / _RAW_WEIGHTS.sum()
+
+
+def expected_energy_kwh(series: Series, at: datetime) -> Interval | None:
+    """Give median and 95 % range of what the counter shows at `at` [kWh], None before the first reading.
+
+    The gain over the last reading before `at` in the run of that time is d* = μ(T* + ε*) + e*; given the
+    spans, ε* and e* follow by the rules of the normal distribution with the covariances of estimator
+    section 2, and μ by the posterior. The meter's gain is left out: the same meter will be read. A
+    counter does not go back, so the range stays at or above the reading before, and at or below one
+    after `at`.
+    """
+    place = _place(series, at)
+    if place is None:
+        return None
+    number, before, after = place
+    run = series.runs[number]
+    ahead = _span_ahead(number, run, before, at, first=before == ordered(run)[0])
+    if ahead.days <= 0.0:
+        return Interval(before.energy_kwh, before.energy_kwh, before.energy_kwh)
+    spans = merged(spans_of(series), MOST_SPANS - 1)[1 - MOST_SPANS :]
+    gain = _predicted(spans, ahead, defaults_for(series.kind, series.running_w))
+    top = math.inf if after is None else max(after.energy_kwh, before.energy_kwh)
+    value, low, high = (
+        min(max(before.energy_kwh + part - ahead.correction_kwh, before.energy_kwh), top) for part in gain
+    )
+    return Interval(value, low, high)
+
+
+def _place(series: Series, at: datetime) -> tuple[int, Snapshot, Snapshot | None] | None:
+    """Find the run that was on at a moment, with the readings just before and after it."""
+    for number in reversed(range(len(series.runs))):
+        snapshots = ordered(series.runs[number])
+        if snapshots and snapshots[0].taken_at <= at:
+            before = max((s for s in snapshots if s.taken_at <= at), key=lambda s: s.taken_at)
+            after = next((s for s in snapshots if s.taken_at > at), None)
+            return number, before, after
+    return None
+
+
+def _span_ahead(number: int, run: RunSeries, before: Snapshot, at: datetime, *, first: bool) -> Span:
+    display: Display = display_of(run)
+    from_s, from_local = moment_of(before)
+    to_s, to_local = moment_of(Snapshot(at, before.energy_kwh))
+    return Span(
+        number,
+        from_s,
+        to_s,
+        from_local,
+        to_local,
+        (to_s - from_s) / SECONDS_PER_DAY,
+        0.0,
+        display.correction_kwh if first else 0.0,
+        display.first_u2 if first else display.later_u2,
+        display.later_u2,
+        display.step_kwh,
+        gain_of(run),
+    )
+
+
+def _predicted(spans: Sequence[Span], ahead: Span, defaults: KindDefaults) -> list[float]:
+    """Give the gain over a span ahead [kWh]: median and 95 % ends, with the display's error in it."""
+    both = scatter_of((*spans, ahead), defaults)
+    n = len(both.days) - 1
+    nodes = nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
+    if n == 0:
+        known = _prior(defaults, nodes.log_prior)
+        pivot = defaults.m0_kwh
+    else:
+        pivot, posterior = pivot_and_posterior(both.leading(n), defaults, spans)
+        known = _as_arrays(posterior)
+    weight, mean_log, deviation = known
+    share, offset, variance = _ahead_given(both, n, nodes.tau, nodes.c, pivot)
+    level = np.exp(mean_log[:, None] + deviation[:, None] * _POINTS)
+    means = pivot * (level / pivot * share[:, None] + offset[:, None])
+    spread = pivot * np.sqrt(np.maximum(variance, 0.0))[:, None] * np.ones_like(level)
+    mass = weight[:, None] * _WEIGHTS
+    return quantiles(SHARES, mass.ravel().tolist(), means.ravel().tolist(), spread.ravel().tolist())
+
+
+def _prior(defaults: KindDefaults, log_prior: Floats) -> tuple[Floats, Floats, Floats]:
+    weight = np.exp(log_prior - log_prior.max())
+    return (
+        weight / weight.sum(),
+        np.full(len(weight), math.log(defaults.m0_kwh)),
+        np.full(len(weight), defaults.ms),
+    )
+
+
+def _as_arrays(posterior: Posterior) -> tuple[Floats, Floats, Floats]:
+    return (
+        np.array(posterior.weight),
+        np.array(posterior.mean_log),
+        np.sqrt(np.array(posterior.variance)),
+    )
+
+
+def _ahead_given(
+    both: Scatter, n: int, tau: np.ndarray[tuple[int], np.dtype[np.intp]], c: Floats, pivot: float
+) -> tuple[Floats, Floats, Floats]:
+    """Condition the last span on the first n: per node the factor of μ/μ0, the offset, the variance.
+
+    With k = Cov(ahead, spans) and V their covariance: T* − k'V⁻¹T, k'V⁻¹(d/μ0), k** − k'V⁻¹k. One
+    Cholesky factor of V bordered by the span ahead holds k'L⁻ᵀ in its last row.
+    """
+    full = (c**2)[:, None, None] * both.walk[tau] + (both.habit + both.display_kwh2 / pivot**2)
+    own = full[:, n, n].copy()
+    if n == 0:
+        return np.full(len(c), both.days[0]), np.zeros(len(c)), own
+    inner, cross = full[:, :n, :n], full[:, n, :n]
+    factor = cholesky(inner.copy(), n)
+    sides = np.stack(
+        (
+            cross,
+            np.broadcast_to(both.days[:n], cross.shape),
+            np.broadcast_to(both.energy_kwh[:n] / pivot, cross.shape),
+        ),
+        axis=-1,
+    )
+    half = np.linalg.solve(factor, sides)
+    k, days, energy = half[..., 0], half[..., 1], half[..., 2]
+    share = both.days[n] - (k * days).sum(axis=1)
+    return share, (k * energy).sum(axis=1), own - (k * k).sum(axis=1)

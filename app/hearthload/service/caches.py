@@ -1,0 +1,195 @@
+"""What the logbook holds, kept in memory and patched from the images of each edit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, Protocol, TypeVar
+
+from hearthload.domain.appliance import Appliance
+from hearthload.domain.household import Household
+from hearthload.domain.measurement import Measurement, MeasurementRecord, Run
+from hearthload.domain.meter import Meter
+from hearthload.domain.reading import Reading
+from hearthload.errors import RefusedError
+from hearthload.store import rows
+from hearthload.store.images import RowImage
+
+if TYPE_CHECKING:
+    from hearthload.store.loading import Contents
+
+
+class _Numbered(Protocol):
+    @property
+    def id(self) -> int: ...
+
+
+Value = TypeVar("Value")
+Numbered = TypeVar("Numbered", bound=_Numbered)
+
+
+class Caches:
+    """Household, appliances, meters, measurements and runs; the readings of a measurement once asked for.
+
+    A changed row replaces its own value only, so whatever stayed the same is the same object as before.
+    """
+
+    def __init__(self, contents: Contents) -> None:
+        self._contents = contents
+        self.reload()
+
+    def reload(self) -> None:
+        """Read everything anew, readings when they are next asked for."""
+        self._version = self._contents.version()
+        with self._contents.steady():
+            self.household: Household = self._contents.household()
+            self.appliances: dict[int, Appliance] = _by_id(self._contents.appliances())
+            self.meters: dict[int, Meter] = _by_id(self._contents.meters())
+            self.measurements: dict[int, Measurement] = _by_id(self._contents.measurements())
+            self.runs: dict[int, Run] = _by_id(self._contents.runs())
+        self._readings: dict[int, tuple[Reading, ...]] = {}
+        self._records: dict[int, MeasurementRecord] = {}
+        self._group()
+
+    def refresh(self) -> bool:
+        """Read anew when another program changed the file; tell whether it did."""
+        if self._contents.version() == self._version:
+            return False
+        self.reload()
+        return True
+
+    def appliance(self, appliance_id: int) -> Appliance:
+        """Give an appliance by its number, refusing one that is not there."""
+        return _found(self.appliances, appliance_id, "appliance")
+
+    def meter(self, meter_id: int) -> Meter:
+        """Give a meter by its number, refusing one that is not there."""
+        return _found(self.meters, meter_id, "meter")
+
+    def measurement(self, measurement_id: int) -> Measurement:
+        """Give a measurement by its number, refusing one that is not there."""
+        return _found(self.measurements, measurement_id, "measurement")
+
+    def measurements_of(self, appliance_id: int) -> tuple[Measurement, ...]:
+        """Give an appliance's measurements, oldest entry first."""
+        return self._measurements_of.get(appliance_id, ())
+
+    def record(self, measurement_id: int) -> MeasurementRecord:
+        """Give a measurement with its runs and readings; the same object until something of it changes."""
+        record = self._records.get(measurement_id)
+        if record is None:
+            measurement = self.measurement(measurement_id)
+            runs = self._runs_of.get(measurement_id, ())
+            record = MeasurementRecord(measurement, runs, self._readings_of(measurement_id))
+            self._records[measurement_id] = record
+        return record
+
+    def measurement_of_reading(self, reading_id: int) -> int:
+        """Give the number of the measurement that a reading belongs to, refusing one that is not there."""
+        run_id = self._contents.run_of_reading(reading_id)
+        if run_id is None:
+            raise _unknown("reading", reading_id)
+        return self.runs[run_id].measurement_id
+
+    def absorb(self, images: Sequence[RowImage]) -> None:
+        """Take over what an edit changed."""
+        owners = run_owners(self.runs, images)
+        fresh: dict[int, dict[int, Reading | None]] = {}
+        for image in images:
+            if image.table == "readings":
+                reading = None if image.after is None else rows.reading_of(image.after)
+                fresh.setdefault(owners[standing(image)["run_id"]], {})[image.key] = reading
+            else:
+                self._patch(image)
+        if any(image.table in {"measurements", "runs"} for image in images):
+            self._group()
+        for measurement_id, changed in fresh.items():
+            self._patch_readings(measurement_id, changed)
+
+    def _patch(self, image: RowImage) -> None:
+        row = image.after
+        if image.table == "household" and row is not None:
+            self.household = rows.household_of(row)
+        elif image.table == "appliances":
+            _put(self.appliances, image.key, row, rows.appliance_of)
+        elif image.table == "meters":
+            _put(self.meters, image.key, row, rows.meter_of)
+        elif image.table == "measurements":
+            _put(self.measurements, image.key, row, rows.measurement_of)
+            self._records.pop(image.key, None)
+        elif image.table == "runs":
+            _put(self.runs, image.key, row, rows.run_of)
+            self._records.pop(standing(image)["measurement_id"], None)
+
+    def _patch_readings(self, measurement_id: int, changed: Mapping[int, Reading | None]) -> None:
+        self._records.pop(measurement_id, None)
+        known = self._readings.pop(measurement_id, None)
+        if known is not None and measurement_id in self.measurements:
+            kept = [reading for reading in known if reading.id not in changed]
+            kept.extend(reading for reading in changed.values() if reading is not None)
+            self._readings[measurement_id] = self._in_order(kept)
+
+    def _readings_of(self, measurement_id: int) -> tuple[Reading, ...]:
+        readings = self._readings.get(measurement_id)
+        if readings is None:
+            readings = self._in_order(self._contents.readings(measurement_id))
+            self._readings[measurement_id] = readings
+        return readings
+
+    def _in_order(self, readings: list[Reading]) -> tuple[Reading, ...]:
+        # Within the minute of a reset the old run's readings come first, whatever the seconds say.
+        number = {run_id: self.runs[run_id].number for run_id in {reading.run_id for reading in readings}}
+        return tuple(sorted(readings, key=lambda reading: (number[reading.run_id], reading.taken_at)))
+
+    def _group(self) -> None:
+        self._runs_of = _grouped(
+            sorted(self.runs.values(), key=lambda run: run.number), lambda run: run.measurement_id
+        )
+        self._measurements_of = _grouped(
+            sorted(self.measurements.values(), key=lambda found: found.id), lambda found: found.appliance_id
+        )
+
+
+def standing(image: RowImage) -> Mapping[str, Any]:
+    """Give a changed row as it stands now, or as it stood when it is gone."""
+    row = image.before if image.after is None else image.after
+    return {} if row is None else row
+
+
+def run_owners(runs: Mapping[int, Run], images: Iterable[RowImage]) -> dict[int, int]:
+    """Say which measurement each run belongs to, runs that the images add or take away included."""
+    owners = {key: run.measurement_id for key, run in runs.items()}
+    owners.update((image.key, standing(image)["measurement_id"]) for image in images if image.table == "runs")
+    return owners
+
+
+def _by_id(values: Iterable[Numbered]) -> dict[int, Numbered]:
+    return {value.id: value for value in values}
+
+
+def _grouped(values: Iterable[Value], key: Callable[[Value], int]) -> dict[int, tuple[Value, ...]]:
+    groups: dict[int, list[Value]] = {}
+    for value in values:
+        groups.setdefault(key(value), []).append(value)
+    return {number: tuple(group) for number, group in groups.items()}
+
+
+def _put(
+    kept: dict[int, Value], key: int, row: Mapping[str, Any] | None, value_of: Callable[[rows.Stored], Value]
+) -> None:
+    if row is None:
+        kept.pop(key, None)
+    else:
+        kept[key] = value_of(row)
+
+
+def _found(kept: Mapping[int, Value], key: int, what: str) -> Value:
+    value = kept.get(key)
+    if value is None:
+        raise _unknown(what, key)
+    return value
+
+
+def _unknown(what: str, key: int) -> RefusedError:
+    return RefusedError(
+        f"There is no {what} number {key} in this logbook.", field=f"{what}_id", code=f"unknown_{what}"
+    )

@@ -1,0 +1,16 @@
+"""Taking measurements away with all that hangs on them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from hearthload.domain.measurement import Measurement
+from hearthload.service.logbook import Edit
+
+
+def remove_measurements(edit: Edit, measurements: Iterable[Measurement]) -> None:
+    """Remove measurements with their runs and readings, children before parents."""
+    records = [edit.held.record(measurement.id) for measurement in measurements]
+    edit.unit.delete("readings", [reading.id for record in records for reading in record.readings])
+    edit.unit.delete("runs", [run.id for record in records for run in record.runs])
+    edit.unit.delete("measurements", [record.measurement.id for record in records])

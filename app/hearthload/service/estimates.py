@@ -1,0 +1,117 @@
+"""Estimates kept per measurement: only what changed is estimated again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from hearthload.domain.measurement import MeasurementRecord
+from hearthload.domain.reading import Reading
+from hearthload.estimate.answers import Estimate, Interval
+from hearthload.estimate.series import Series
+from hearthload.service.caches import Caches
+from hearthload.service.series import series_of
+from hearthload.service.thinning import thinned_counts
+
+Basis = tuple[object, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    readings: tuple[Reading, ...]
+    basis: Basis
+    series: Series
+    estimate: Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class _KnownTrend:
+    stamps: tuple[tuple[Reading, Basis], ...]
+    basis: Basis
+    by_count: dict[int, Estimate]
+
+
+class Estimates:
+    """The estimate and the trend of each measurement, as long as nothing they rest on changes.
+
+    What they rest on is compared, not announced: the very readings, and of appliance, runs and meters only
+    what the estimator takes. So a renamed appliance or a finished measurement costs nothing.
+    """
+
+    def __init__(self, caches: Caches) -> None:
+        self._caches = caches
+        self._known: dict[int, _Known] = {}
+        self._trends: dict[int, _KnownTrend] = {}
+
+    def series(self, measurement_id: int) -> Series:
+        """Give a measurement as the estimator sees it."""
+        return self._fresh(measurement_id).series
+
+    def estimate(self, measurement_id: int) -> Estimate:
+        """Give what the readings of a measurement say."""
+        return self._fresh(measurement_id).estimate
+
+    def expected_energy_kwh(self, measurement_id: int, at: datetime) -> Interval | None:
+        """Give the range in which the counter is expected to stand at a moment."""
+        from hearthload.estimate.api import expected_energy_kwh  # noqa: PLC0415 (numpy: when first needed)
+
+        return expected_energy_kwh(self.series(measurement_id), at)
+
+    def trend(self, measurement_id: int) -> tuple[tuple[Reading, Estimate], ...]:
+        """Give the estimate as it stood after each of the readings that the trend stops at."""
+        from hearthload.estimate.api import trend  # noqa: PLC0415 (numpy: when first needed)
+
+        record = self._caches.record(measurement_id)
+        counts = thinned_counts(len(record.readings))
+        usable = self._usable_trend(measurement_id, record)
+        missing = [count for count in counts if count not in usable.by_count]
+        if missing:
+            usable.by_count.update(zip(missing, trend(self.series(measurement_id), missing), strict=True))
+        self._trends[measurement_id] = usable
+        return tuple((record.readings[count - 1], usable.by_count[count]) for count in counts)
+
+    def _fresh(self, measurement_id: int) -> _Known:
+        record = self._caches.record(measurement_id)
+        basis = (self._appliance_basis(record), *self._run_bases(record).values())
+        known = self._known.get(measurement_id)
+        if known is None or known.readings is not record.readings or known.basis != basis:
+            known = self._worked_out(record, basis)
+            self._known[measurement_id] = known
+        return known
+
+    def _worked_out(self, record: MeasurementRecord, basis: Basis) -> _Known:
+        from hearthload.estimate.api import estimate  # noqa: PLC0415 (numpy: when first needed)
+
+        appliance = self._caches.appliance(record.measurement.appliance_id)
+        series = series_of(record, appliance, self._caches.meters)
+        return _Known(record.readings, basis, series, estimate(series))
+
+    def _usable_trend(self, measurement_id: int, record: MeasurementRecord) -> _KnownTrend:
+        """Keep of the known trend what rests on the same first readings of the same runs."""
+        runs = self._run_bases(record)
+        stamps = tuple((reading, runs[reading.run_id]) for reading in record.readings)
+        basis = self._appliance_basis(record)
+        known = self._trends.get(measurement_id)
+        if known is None or known.basis != basis:
+            return _KnownTrend(stamps, basis, {})
+        same = _common(known.stamps, stamps)
+        return _KnownTrend(stamps, basis, {n: found for n, found in known.by_count.items() if n <= same})
+
+    def _appliance_basis(self, record: MeasurementRecord) -> Basis:
+        appliance = self._caches.appliance(record.measurement.appliance_id)
+        return (appliance.kind, appliance.target, appliance.running_w, appliance.nameplate_w)
+
+    def _run_bases(self, record: MeasurementRecord) -> dict[int, Basis]:
+        return {run.id: (run.exact_start, *self._meter_basis(run.meter_id)) for run in record.runs}
+
+    def _meter_basis(self, meter_id: int) -> Basis:
+        meter = self._caches.meters[meter_id]
+        return (meter.energy_step_kwh, meter.elapsed_step_h, meter.gain_percent, meter.rounding)
+
+
+def _common(first: tuple[tuple[Reading, Basis], ...], second: tuple[tuple[Reading, Basis], ...]) -> int:
+    """Count how many stamps from the start are the same."""
+    for place, ((one, its_basis), (other, other_basis)) in enumerate(zip(first, second, strict=False)):
+        if (one is not other and one != other) or its_basis != other_basis:
+            return place
+    return min(len(first), len(second))

@@ -1,0 +1,77 @@
+"""Where a reading belongs among those of its measurement."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from hearthload.domain.measurement import MeasurementRecord, Run
+from hearthload.domain.reading import Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A reading's run and neighbours in it; `same` was taken in the very minute.
+
+    `not_before` and `not_after` are where the runs before and after end and begin. `is_last`: nothing in the
+    whole measurement comes later.
+    """
+
+    run: Run | None
+    before: Reading | None = None
+    same: Reading | None = None
+    after: Reading | None = None
+    not_before: datetime | None = None
+    not_after: datetime | None = None
+    is_last: bool = True
+
+
+def minute_of(moment: datetime) -> datetime:
+    """Give the minute of a moment, in UTC: readings are told apart by the minute."""
+    return moment.astimezone(UTC).replace(second=0, microsecond=0)
+
+
+def readings_of_run(record: MeasurementRecord, run: Run, *, ignoring: int | None = None) -> list[Reading]:
+    """Give a run's readings in order of time, leaving one out when asked to."""
+    return [reading for reading in record.readings if reading.run_id == run.id and reading.id != ignoring]
+
+
+def place_of(record: MeasurementRecord, moment: datetime, *, ignoring: int | None = None) -> Place:
+    """Find the place of a reading taken at a moment.
+
+    A new reading goes into the latest run that had begun by then. A reading that is corrected (`ignoring` is
+    its number) stays in its run.
+    """
+    at = minute_of(moment)
+    run = _run_for(record, at, ignoring)
+    if run is None:
+        return Place(None)
+    mates = [
+        (minute_of(reading.taken_at), reading) for reading in readings_of_run(record, run, ignoring=ignoring)
+    ]
+    others = [reading for reading in record.readings if reading.id != ignoring]
+    earlier = [reading for reading in others if _number(record, reading) < run.number]
+    later = [reading for reading in others if _number(record, reading) > run.number]
+    return Place(
+        run=run,
+        before=next((reading for taken, reading in reversed(mates) if taken < at), None),
+        same=next((reading for taken, reading in mates if taken == at), None),
+        after=next((reading for taken, reading in mates if taken > at), None),
+        not_before=earlier[-1].taken_at if earlier else None,
+        not_after=later[0].taken_at if later else None,
+        is_last=all(minute_of(reading.taken_at) <= at for reading in others[-1:]),
+    )
+
+
+def _run_for(record: MeasurementRecord, at: datetime, ignoring: int | None) -> Run | None:
+    if not record.runs:
+        return None
+    if ignoring is not None:
+        number = next(reading.run_id for reading in record.readings if reading.id == ignoring)
+        return next(run for run in record.runs if run.id == number)
+    begun = [run for run in record.runs if minute_of(run.began_at) <= at]
+    return begun[-1] if begun else record.runs[0]
+
+
+def _number(record: MeasurementRecord, reading: Reading) -> int:
+    return next(run.number for run in record.runs if run.id == reading.run_id)

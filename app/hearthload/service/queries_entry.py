@@ -1,0 +1,132 @@
+"""The questions behind the entry form: what stands beside its fields, and what a reading would give."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+from hearthload.domain.measurement import MeasurementRecord, Run
+from hearthload.domain.reading import ReadingDraft
+from hearthload.estimate.answers import Interval
+from hearthload.estimate.series import Series
+from hearthload.estimate.spans import spans_of
+from hearthload.service.answers import EntryContext, Preview
+from hearthload.service.caches import Caches
+from hearthload.service.checks import check_reading
+from hearthload.service.checks_counters import expected_elapsed_h
+from hearthload.service.logbook import Logbook
+from hearthload.service.placing import Place, place_of, readings_of_run
+from hearthload.service.series import snapshot_of
+from hearthload.service.spans import span_hours, span_power_w
+
+_COUNTERS = ("energy_kwh", "elapsed_h")
+_SPOT_FIELDS = (
+    "power_w",
+    "voltage_v",
+    "current_a",
+    "power_factor",
+    "highest_power_w",
+    "frequency_hz",
+    "uses",
+    "room_temperature_c",
+)
+
+
+def entry_context(logbook: Logbook, measurement_id: int, at: datetime) -> EntryContext:
+    """Give what stands beside the entry form's fields for a reading at a moment."""
+    held = logbook.held()
+    record = held.record(measurement_id)
+    measurement = record.measurement
+    run = record.runs[-1] if record.runs else None
+    last = record.readings[-1] if record.readings else None
+    return EntryContext(
+        measurement=measurement,
+        run=run,
+        appliance=held.appliance(measurement.appliance_id),
+        meter=None if measurement.meter_id is None else held.meters[measurement.meter_id],
+        last=last,
+        last_values=_last_values(record, run),
+        expected_energy_kwh=_expected_energy(logbook, record, at),
+        expected_elapsed_h=_expected_elapsed(held, record, run, at),
+    )
+
+
+def preview(logbook: Logbook, measurement_id: int, draft: ReadingDraft, now: datetime) -> Preview:
+    """Give what a reading would give if it were saved, and what speaks against it."""
+    held = logbook.held()
+    record = held.record(measurement_id)
+    appliance = held.appliance(record.measurement.appliance_id)
+    draft = replace(draft, taken_at=draft.taken_at.replace(microsecond=0))
+    place = place_of(record, draft.taken_at) if draft.taken_at.utcoffset() is not None else Place(None)
+    complaints = check_reading(
+        record,
+        None if place.run is None else held.meters[place.run.meter_id],
+        appliance,
+        draft,
+        now,
+        expected=_expected_energy(logbook, record, draft.taken_at),
+        household=held.household,
+    )
+    before = logbook.estimates.estimate(measurement_id) if record.readings else None
+    shown = Preview(complaints, None, None, None, before, None)
+    if shown.stopped or place.run is None:
+        return shown
+    return _with_after(
+        shown, _longer(logbook.estimates.series(measurement_id), record, place.run, draft), draft
+    )
+
+
+def _with_after(shown: Preview, series: Series, draft: ReadingDraft) -> Preview:
+    """Add the estimate with the draft among the readings, and the span that the draft closes."""
+    from hearthload.estimate.api import estimate  # noqa: PLC0415 (numpy: when first needed)
+
+    full = replace(shown, after=estimate(series))
+    at = draft.taken_at.timestamp()
+    span = next((found for found in spans_of(series) if found.to_s == at), None)
+    if span is None:
+        return full
+    hours, power = span_hours(span), span_power_w(span)
+    return replace(full, span_energy_kwh=span.energy_kwh, span_h=hours, span_power_w=power)
+
+
+def _longer(series: Series, record: MeasurementRecord, run: Run, draft: ReadingDraft) -> Series:
+    """Give the series with a draft added to its run."""
+    runs = list(series.runs)
+    place = record.runs.index(run)
+    runs[place] = replace(runs[place], snapshots=(*runs[place].snapshots, snapshot_of(draft)))
+    return replace(series, runs=tuple(runs))
+
+
+def _last_values(record: MeasurementRecord, run: Run | None) -> dict[str, float]:
+    """Give the last value typed for each field; of the counters only those of the present run."""
+    values: dict[str, float] = {}
+    for reading in record.readings:
+        present = run is not None and reading.run_id == run.id
+        for field in (*_COUNTERS, *_SPOT_FIELDS) if present else _SPOT_FIELDS:
+            value = getattr(reading, field)
+            if value is not None:
+                values[field] = float(value)
+    return values
+
+
+def _expected_energy(logbook: Logbook, record: MeasurementRecord, at: datetime) -> Interval | None:
+    if not record.readings or at.utcoffset() is None:
+        return None
+    return logbook.estimates.expected_energy_kwh(record.measurement.id, at)
+
+
+def _expected_elapsed(
+    held: Caches, record: MeasurementRecord, run: Run | None, at: datetime
+) -> Interval | None:
+    """Give the hours that agree with the clock, from the last reading before then with hours typed."""
+    if run is None:
+        return None
+    known = [
+        found
+        for found in readings_of_run(record, run)
+        if found.elapsed_h is not None and found.taken_at <= at
+    ]
+    if not known:
+        return None
+    then = ReadingDraft(taken_at=at, energy_kwh=0.0)
+    return expected_elapsed_h(known[-1], then, held.meters[run.meter_id].elapsed_step_h)

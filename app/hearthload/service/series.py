@@ -1,0 +1,45 @@
+"""From a measurement's record to what the estimator takes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from hearthload.domain.appliance import Appliance
+from hearthload.domain.measurement import MeasurementRecord, Run
+from hearthload.domain.meter import Meter
+from hearthload.domain.reading import Reading, ReadingDraft
+from hearthload.estimate.series import RunSeries, Series, Snapshot
+
+
+def series_of(record: MeasurementRecord, appliance: Appliance, meters: Mapping[int, Meter]) -> Series:
+    """Give a measurement as the estimator sees it, each run with the nature of its own meter."""
+    return Series(
+        kind=appliance.kind,
+        runs=tuple(_run_series(run, record.readings, meters[run.meter_id]) for run in record.runs),
+        target=appliance.target,
+        running_w=appliance.running_w,
+        nameplate_w=appliance.nameplate_w,
+    )
+
+
+def snapshot_of(reading: Reading | ReadingDraft) -> Snapshot:
+    """Give what the estimator takes from one reading."""
+    return Snapshot(
+        taken_at=reading.taken_at,
+        energy_kwh=reading.energy_kwh,
+        elapsed_h=reading.elapsed_h,
+        power_w=reading.power_w,
+        state=reading.state,
+        uses=reading.uses,
+    )
+
+
+def _run_series(run: Run, readings: tuple[Reading, ...], meter: Meter) -> RunSeries:
+    return RunSeries(
+        snapshots=tuple(snapshot_of(reading) for reading in readings if reading.run_id == run.id),
+        energy_step_kwh=meter.energy_step_kwh,
+        elapsed_step_h=meter.elapsed_step_h,
+        gain_percent=meter.gain_percent,
+        exact_start=run.exact_start,
+        rounding=meter.rounding,
+    )

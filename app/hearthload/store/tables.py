@@ -1,0 +1,140 @@
+"""The tables as they are now, typed for queries; the steps make them, a test compares both."""
+
+from __future__ import annotations
+
+from sqlalchemy import REAL, Column, ForeignKey, Integer, MetaData, Table, Text
+
+metadata = MetaData()
+
+
+def _text(name: str, *, optional: bool = False) -> Column[str]:
+    return Column(name, Text, nullable=optional)
+
+
+def _real(name: str, *, optional: bool = True) -> Column[float]:
+    return Column(name, REAL, nullable=optional)
+
+
+def _whole(name: str, *, optional: bool = False) -> Column[int]:
+    return Column(name, Integer, nullable=optional)
+
+
+def _key() -> Column[int]:
+    return Column("id", Integer, primary_key=True)
+
+
+def _points_to(name: str, table: str, *, optional: bool = False) -> Column[int]:
+    return Column(name, Integer, ForeignKey(f"{table}.id"), nullable=optional)
+
+
+household = Table(
+    "household",
+    metadata,
+    _key(),
+    _text("name"),
+    _real("mains_voltage_v", optional=False),
+    _real("mains_frequency_hz", optional=False),
+    _text("default_plug"),
+    _real("price_per_kwh"),
+    _text("currency"),
+    _text("note"),
+)
+
+appliances = Table(
+    "appliances",
+    metadata,
+    _key(),
+    _text("name"),
+    _text("kind"),
+    _text("room"),
+    _text("role"),
+    _text("plug"),
+    _real("voltage_v"),
+    _real("nameplate_w"),
+    _real("running_w"),
+    _real("target"),
+    _whole("hard_wired"),
+    _whole("medical"),
+    _text("note"),
+)
+
+meters = Table(
+    "meters",
+    metadata,
+    _key(),
+    _text("name"),
+    _text("plug"),
+    _real("voltage_v"),
+    _real("current_a"),
+    _real("energy_step_kwh", optional=False),
+    _real("elapsed_step_h", optional=False),
+    _real("gain_percent"),
+    _text("power_loss"),
+    _text("rounding"),
+    _text("note"),
+)
+
+measurements = Table(
+    "measurements",
+    metadata,
+    _key(),
+    _points_to("appliance_id", "appliances"),
+    _points_to("meter_id", "meters", optional=True),
+    _text("state"),
+    _text("started_at", optional=True),
+    _whole("started_offset_min", optional=True),
+    _text("finished_at", optional=True),
+    _whole("finished_offset_min", optional=True),
+    _real("room_temperature_c"),
+    _text("note"),
+)
+
+runs = Table(
+    "runs",
+    metadata,
+    _key(),
+    _points_to("measurement_id", "measurements"),
+    _whole("number"),
+    _points_to("meter_id", "meters"),
+    _text("cause"),
+    _text("began_at"),
+    _whole("began_offset_min"),
+    _whole("exact_start"),
+)
+
+readings = Table(
+    "readings",
+    metadata,
+    _key(),
+    _points_to("run_id", "runs"),
+    _text("taken_at"),
+    _whole("taken_offset_min"),
+    _real("energy_kwh", optional=False),
+    _real("elapsed_h"),
+    _real("power_w"),
+    _real("voltage_v"),
+    _real("current_a"),
+    _real("power_factor"),
+    _real("highest_power_w"),
+    _real("frequency_hz"),
+    _text("state", optional=True),
+    _whole("uses", optional=True),
+    _real("room_temperature_c"),
+    _text("note"),
+)
+
+journal = Table(
+    "journal",
+    metadata,
+    _key(),
+    _text("edit"),
+    _text("edited_at"),
+    _whole("edited_offset_min"),
+    _text("table_name"),
+    _whole("row_key"),
+    _text("before", optional=True),
+    _text("after", optional=True),
+)
+
+KEPT = (household, appliances, meters, measurements, runs, readings)
+"""The tables whose rows have images, parents before children; the journal itself has none."""

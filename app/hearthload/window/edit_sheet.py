@@ -1,0 +1,94 @@
+"""The sheet on which a thing is added or changed, in place: a title, labelled rows, Save and Cancel."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from hearthload.errors import RefusedError
+from hearthload.service.answers import Complaint, Weight
+from hearthload.window.form import Form, button, label
+from hearthload.window.session import Session
+from hearthload.window.theme import GRID
+
+WIDEST_PX = 90 * GRID
+"""A form wider than this is harder to read, not easier."""
+
+
+class EditSheet(QWidget):
+    """A form in the page, never a box in front of it; Enter saves, Esc leaves.
+
+    `closed` carries the number of the thing that was saved, None when nothing was.
+    """
+
+    closed = Signal(object)
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.form = Form(self, field_width=46 * GRID)
+        self.form.accepted.connect(self.save)
+        self.form.left.connect(self.cancel)
+        self.title = label("", "title", self)
+        self.save_button = button("Save", "primary", self)
+        self.cancel_button = button("Cancel", "", self)
+        self.save_button.clicked.connect(self.save)
+        self.cancel_button.clicked.connect(self.cancel)
+        self.save_button.setToolTip("Enter")
+        self.cancel_button.setToolTip("Esc")
+        self._lay_out()
+
+    def save(self) -> None:
+        """Save what was typed; what cannot be taken is said under its field."""
+        with self.session.refusals_to(self._say_refusal):
+            saved = self.save_typed()
+        if saved is None:
+            self.form.focus_first_complaint()
+        else:
+            self.closed.emit(saved)
+
+    def cancel(self) -> None:
+        """Leave without saving."""
+        self.closed.emit(None)
+
+    def save_typed(self) -> int | None:
+        """Save and give the number of what was saved, None when something is in the way."""
+        raise NotImplementedError
+
+    def begin(self, title: str, save_text: str = "Save") -> None:
+        """Show the sheet afresh with the cursor in its first field."""
+        self.title.setText(title)
+        self.save_button.setText(save_text)
+        self.form.clear_complaints()
+        first = next(iter(self.form.rows.values())).editor
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._scroll.verticalScrollBar().setValue(0)
+
+    def _say_refusal(self, error: RefusedError) -> None:
+        self.form.show_complaints([Complaint(error.field, error.code, Weight.STOPS, str(error))])
+
+    def _lay_out(self) -> None:
+        inside = QWidget()
+        inside.setMaximumWidth(WIDEST_PX)
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(GRID * 2, GRID, GRID * 2, GRID * 2)
+        column.setSpacing(GRID)
+        column.addWidget(self.form)
+        buttons = QHBoxLayout()
+        buttons.setSpacing(GRID)
+        buttons.addWidget(self.save_button)
+        buttons.addWidget(self.cancel_button)
+        buttons.addStretch(1)
+        column.addLayout(buttons)
+        column.addStretch(1)
+        self._scroll = QScrollArea(self)
+        self._scroll.setWidget(inside)
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.title.setContentsMargins(GRID * 2, GRID, GRID * 2, 0)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(0)
+        outer.addWidget(self.title)
+        outer.addWidget(self._scroll, stretch=1)

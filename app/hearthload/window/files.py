@@ -1,0 +1,78 @@
+"""Logbook files: new, open, recent, the demo; the only place where a box may open, to choose a file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from hearthload.domain.household import Household
+from hearthload.errors import KnownError
+from hearthload.window.session import Session
+
+SUFFIX: Final = ".hearthload"
+FILTER: Final = "Logbooks (*.hearthload);;All files (*)"
+
+
+class Files(QObject):
+    """What the Logbook menu does."""
+
+    def __init__(self, session: Session, window: QWidget) -> None:
+        super().__init__(window)
+        self._session = session
+        self._window = window
+
+    def new(self) -> None:
+        """Ask where the new logbook goes, and begin it."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._window, "New logbook", str(self._folder() / f"home{SUFFIX}"), FILTER
+        )
+        if name:
+            path = Path(name)
+            self._session.create(path if path.suffix else path.with_suffix(SUFFIX), Household())
+
+    def open(self) -> None:
+        """Ask which logbook, and open it."""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open a logbook", str(self._folder()), FILTER)
+        if name:
+            self._session.open(Path(name))
+
+    def open_demo(self) -> None:
+        """Open today's demo; it is written when there is none of today, and never over an older one."""
+        from hearthload.service.demo import build_demo  # noqa: PLC0415 (after first paint)
+        from hearthload.service.preferences import data_folder  # noqa: PLC0415 (after first paint)
+
+        now = self._session.now()
+        path = data_folder() / f"demo-{now.date().isoformat()}{SUFFIX}"
+        if path.exists():
+            self._session.open(path)
+            return
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            self._session.attach(build_demo(path, now.date(), now))
+        except KnownError as error:
+            self._session.troubled.emit(error)
+        except OSError as error:
+            self._session.troubled.emit(KnownError(f"The demo cannot be written: {error.strerror}."))
+
+    def recent(self) -> list[Path]:
+        """Give the logbooks that were open lately and are still there."""
+        from hearthload.service.preferences import recent_files  # noqa: PLC0415 (after first paint)
+
+        return [path for path in recent_files() if path.exists()]
+
+    def remember(self, path: Path) -> None:
+        """Put a logbook at the head of the recent ones."""
+        from hearthload.service.preferences import remember_file  # noqa: PLC0415 (after first paint)
+
+        try:
+            remember_file(path)
+        except KnownError as error:
+            self._session.troubled.emit(error)
+
+    def _folder(self) -> Path:
+        from hearthload.service.preferences import data_folder  # noqa: PLC0415 (after first paint)
+
+        return self._session.logbook.path.parent if self._session.is_open else data_folder()

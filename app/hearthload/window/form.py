@@ -1,0 +1,248 @@
+"""The one maker of labelled rows: label, field, unit, what stands beside it, and complaints under it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QWheelEvent
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QGridLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSizePolicy,
+    QWidget,
+)
+
+from hearthload.service.answers import Complaint, Weight
+from hearthload.window.complaints import ComplaintLines
+from hearthload.window.theme import GRID
+
+Value = TypeVar("Value")
+
+
+def label(text: str, look: str = "", parent: QWidget | None = None, *, wrap: bool = False) -> QLabel:
+    """Make a label in one of the stylesheet's dresses; plain text only, so that names stay as typed."""
+    made = QLabel(text, parent)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    made.setWordWrap(wrap)
+    if look:
+        made.setProperty("look", look)
+    return made
+
+
+def button(text: str, look: str = "", parent: QWidget | None = None) -> QPushButton:
+    """Make a button that Enter presses while it has the focus."""
+    made = QPushButton(text, parent)
+    made.setAutoDefault(True)
+    made.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+    if look:
+        made.setProperty("look", look)
+    return made
+
+
+class Choice(QComboBox, Generic[Value]):
+    """A list to choose one value from; the wheel turns it only while it has the focus."""
+
+    def __init__(self, choices: Sequence[tuple[Value, str]], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._values: list[Value] = []
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.set_choices(choices)
+
+    @property
+    def value(self) -> Value:
+        """Give the chosen value."""
+        return self._values[self.currentIndex()]
+
+    def set_choices(self, choices: Sequence[tuple[Value, str]]) -> None:
+        """Offer other values, each with its words."""
+        self.clear()
+        self._values = [value for value, _ in choices]
+        self.addItems([words for _, words in choices])
+
+    def choose(self, value: Value) -> None:
+        """Choose a value that is in the list."""
+        self.setCurrentIndex(self._values.index(value))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Turn only while focused; else let the page scroll."""
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
+
+
+@dataclass(slots=True)
+class FormRow:
+    """One row of a form: its field, what stands beside it, the help and the complaints under it."""
+
+    name: str
+    caption: QLabel
+    editor: QWidget
+    beside: QLabel
+    hint: QLabel
+    complaints: ComplaintLines
+
+    def show_complaints(self, complaints: Sequence[Complaint]) -> None:
+        """Say these complaints under the field and mark the field."""
+        self.complaints.show_complaints(complaints)
+        stops = any(complaint.weight is Weight.STOPS for complaint in complaints)
+        mark = "stops" if stops else ""
+        if (self.editor.property("complaint") or "") != mark:
+            self.editor.setProperty("complaint", mark)
+            self.editor.style().unpolish(self.editor)
+            self.editor.style().polish(self.editor)
+
+    def complain(self, sentence: str, code: str = "") -> None:
+        """Say one sentence under the field: it cannot be saved like this."""
+        self.show_complaints((Complaint(self.name, code, Weight.STOPS, sentence),))
+
+    def clear(self) -> None:
+        """Take the complaints away."""
+        self.show_complaints(())
+
+    def say_hint(self, sentence: str) -> None:
+        """Put another hint under the field, or none."""
+        self.hint.setText(sentence)
+        self.hint.setVisible(bool(sentence))
+        self.editor.setAccessibleDescription(sentence)
+
+    def set_visible(self, visible: bool) -> None:
+        """Show or hide the whole row."""
+        for part in (self.caption, self.editor, self.beside):
+            part.setVisible(visible)
+        self.hint.setVisible(visible and bool(self.hint.text()))
+        self.complaints.setVisible(visible and bool(self.complaints.complaints))
+
+
+class Form(QWidget):
+    """Labelled rows in one grid; Enter in a field accepts, Esc leaves.
+
+    Columns: caption, field, beside (unit, last value, expected range). Under a field: its complaints, then
+    its hint. Every field carries its caption and unit as accessible name and its hint as description.
+    """
+
+    accepted = Signal()
+    left = Signal()
+
+    def __init__(self, parent: QWidget | None = None, *, field_width: int = 240) -> None:
+        super().__init__(parent)
+        self.rows: dict[str, FormRow] = {}
+        self._field_width = field_width
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(GRID)
+        self._grid.setVerticalSpacing(0)
+        self._grid.setColumnStretch(2, 1)
+        self._next = 0
+
+    def add_row(self, name: str, caption: str, editor: QWidget, *, unit: str = "", hint: str = "") -> FormRow:
+        """Add a labelled field; `name` is the field name that complaints use."""
+        row = FormRow(
+            name, label(caption, parent=self), editor, label(unit, "muted", self, wrap=True),
+            label(hint, "muted", self, wrap=True), ComplaintLines(self),
+        )  # fmt: skip
+        if not isinstance(editor, QCheckBox):
+            editor.setFixedWidth(self._field_width)
+        row.caption.setBuddy(editor)
+        row.hint.setVisible(bool(hint))
+        editor.setAccessibleName(f"{caption} ({unit})" if unit else caption)
+        editor.setAccessibleDescription(hint)
+        self._place(row)
+        self.rows[name] = row
+        return row
+
+    def add_line(self, name: str, caption: str, *, unit: str = "", hint: str = "") -> QLineEdit:
+        """Add a line to type in."""
+        editor = QLineEdit(self)
+        self.add_row(name, caption, editor, unit=unit, hint=hint)
+        return editor
+
+    def add_choice(
+        self, name: str, caption: str, choices: Sequence[tuple[Value, str]], *, hint: str = ""
+    ) -> Choice[Value]:
+        """Add a list to choose from."""
+        editor: Choice[Value] = Choice(choices, self)
+        self.add_row(name, caption, editor, hint=hint)
+        return editor
+
+    def add_check(self, name: str, caption: str, text: str, *, hint: str = "") -> QCheckBox:
+        """Add a box to tick; `caption` stands in the caption column, `text` beside the box."""
+        editor = QCheckBox(text, self)
+        row = self.add_row(name, caption, editor, hint=hint)
+        editor.setAccessibleName(f"{caption}: {text}" if caption else text)
+        self._grid.removeWidget(row.beside)
+        row.beside.hide()
+        return editor
+
+    def add_wide(self, widget: QWidget) -> None:
+        """Add something across all columns."""
+        self._grid.addWidget(widget, self._next, 0, 1, 3)
+        self._advance(1)
+
+    def add_heading(self, text: str) -> QLabel:
+        """Add a heading between rows."""
+        heading = label(text, "lead", self)
+        heading.setContentsMargins(0, GRID * 2 if self._next else 0, 0, GRID)
+        self.add_wide(heading)
+        return heading
+
+    def show_complaints(self, complaints: Sequence[Complaint]) -> None:
+        """Say each complaint under its field, and clear the others; unknown fields go under the first."""
+        first = next(iter(self.rows), "")
+        for name, row in self.rows.items():
+            row.show_complaints(
+                [c for c in complaints if c.field == name or (name == first and c.field not in self.rows)]
+            )
+
+    def set_texts(self, **texts: str) -> None:
+        """Fill lines by their names."""
+        for name, text in texts.items():
+            editor = self.rows[name].editor
+            if isinstance(editor, QLineEdit):
+                editor.setText(text)
+
+    def clear_complaints(self) -> None:
+        """Take all complaints away."""
+        self.show_complaints(())
+
+    def focus_first_complaint(self) -> None:
+        """Put the cursor into the first field that has a complaint."""
+        for row in self.rows.values():
+            if row.complaints.complaints:
+                row.editor.setFocus(Qt.FocusReason.OtherFocusReason)
+                if isinstance(row.editor, QLineEdit):
+                    row.editor.selectAll()
+                return
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter accepts, Esc leaves."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.accepted.emit()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _place(self, row: FormRow) -> None:
+        at = self._next
+        top = Qt.AlignmentFlag.AlignVCenter
+        self._grid.addWidget(row.caption, at, 0, Qt.AlignmentFlag.AlignLeft | top)
+        self._grid.addWidget(row.editor, at, 1, Qt.AlignmentFlag.AlignLeft | top)
+        self._grid.addWidget(row.beside, at, 2, top)
+        self._grid.addWidget(row.complaints, at + 1, 1, 1, 2)
+        self._grid.addWidget(row.hint, at + 2, 1, 1, 2)
+        self._grid.setRowMinimumHeight(at + 3, GRID)
+        self._advance(4)
+
+    def _advance(self, lines: int) -> None:
+        """Step down so many lines and let what is below them take the room that is left."""
+        self._grid.setRowStretch(self._next, 0)
+        self._next += lines
+        self._grid.setRowStretch(self._next, 1)

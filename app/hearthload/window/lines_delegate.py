@@ -1,0 +1,80 @@
+"""Paints cells of one or two lines: text, a muted line under it, a hairline under the row."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QRect, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
+from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
+
+from hearthload.window.colours import Theme
+from hearthload.window.fonts import small_font, text_font
+from hearthload.window.theme import GRID, current_theme
+
+SECOND_ROLE = Qt.ItemDataRole.UserRole + 3
+"""The muted line under a cell's text."""
+
+ROW_PX = 5 * GRID
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+
+Dress = tuple[QFont, QColor, Qt.AlignmentFlag]
+Index = QModelIndex | QPersistentModelIndex
+
+
+class LinesDelegate(QStyledItemDelegate):
+    """The painter of our tables; a subclass paints other things into some columns."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._text = text_font()
+        self._small = small_font()
+        self._metrics = {id(font): QFontMetrics(font) for font in (self._text, self._small)}
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: ARG002
+        """Give every row the same height."""
+        return QSize(ROW_PX, ROW_PX)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint one cell."""
+        theme = current_theme()
+        painter.save()
+        self._paint_ground(painter, option, theme, first=index.column() == 0)
+        self.paint_content(painter, option.rect.adjusted(GRID, 0, -GRID, -1), index, theme)
+        painter.restore()
+
+    def paint_content(self, painter: QPainter, box: QRect, index: Index, theme: Theme) -> None:
+        """Paint what the cell says into its box."""
+        self.paint_lines(painter, box, index, theme)
+
+    def paint_lines(self, painter: QPainter, box: QRect, index: Index, theme: Theme) -> None:
+        """Paint the text and, where there is one, the muted line under it."""
+        alignment = index.data(Qt.ItemDataRole.TextAlignmentRole)
+        side = alignment if isinstance(alignment, Qt.AlignmentFlag) else LEFT
+        text, below = str(index.data() or ""), str(index.data(SECOND_ROLE) or "")
+        if not below:
+            self._line(painter, box, text, (self._text, theme.colour("ink"), side))
+            return
+        half = box.height() // 2
+        top = QRect(box.left(), box.top() + 2, box.width(), half)
+        self._line(painter, top, text, (self._text, theme.colour("ink"), side))
+        under = QRect(box.left(), box.top() + half, box.width(), half - 2)
+        self._line(painter, under, below, (self._small, theme.colour("muted"), side))
+
+    @staticmethod
+    def _paint_ground(painter: QPainter, option: QStyleOptionViewItem, theme: Theme, *, first: bool) -> None:
+        box: QRect = option.rect
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        if chosen:
+            painter.fillRect(box, theme.colour("chosen"))
+        painter.fillRect(QRect(box.left(), box.bottom(), box.width(), 1), theme.colour("hairline"))
+        if chosen and first:
+            painter.fillRect(QRect(box.left(), box.top(), 3, box.height()), theme.colour("accent"))
+
+    def _line(self, painter: QPainter, box: QRect, text: str, dress: Dress) -> None:
+        font, colour, side = dress
+        metrics = self._metrics[id(font)]
+        if metrics.horizontalAdvance(text) > box.width():
+            text = metrics.elidedText(text, Qt.TextElideMode.ElideRight, box.width())
+        painter.setFont(font)
+        painter.setPen(colour)
+        painter.drawText(box, side, text)

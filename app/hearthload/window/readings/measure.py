@@ -1,0 +1,249 @@
+"""The measurement bar: where the appliance's measurement stands, and what can be done with it now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from hearthload.domain.measurement import MeasurementState
+from hearthload.service.answers import MeasurementChoice, RosterRow
+from hearthload.service.changes import Changes
+from hearthload.window.form import Choice, button, label
+from hearthload.window.readings.measure_edits import Details, Subject, perform
+from hearthload.window.readings.measure_forms import FORM_WORDS, ActionForm, changed_measurement
+from hearthload.window.readings.measure_words import (
+    ACTION_WORDS,
+    Action,
+    choice_words,
+    enough_words,
+    estimate_words,
+    possible_actions,
+    standing_words,
+)
+from hearthload.window.session import Session
+from hearthload.window.theme import GRID
+from hearthload.window.words import CAUTION_HARD_WIRED, CAUTION_MEDICAL
+
+
+class MeasureBar(QWidget):
+    """Shows one appliance's measurement in words and offers what is possible now.
+
+    `measurement_wanted` carries the number of the measurement to show next, after one was chosen among
+    several or was just started or planned.
+    """
+
+    measurement_wanted = Signal(int)
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._appliance_id: int | None = None
+        self._measurement_id: int | None = None
+        self._stale = False
+        self.open_form: ActionForm | None = None
+        self.buttons: dict[Action, QPushButton] = {}
+        self._build()
+        session.changed.connect(self._changed)
+        session.switched.connect(self._switched)
+
+    def _build(self) -> None:
+        self.standing = label("", "small", self, wrap=True)
+        self.says = label("", "", self, wrap=True)
+        self.enough = label("", "muted", self, wrap=True)
+        self.caution = label("", "muted", self, wrap=True)
+        self.choice: Choice[int] = Choice((), self)
+        self.choice.setAccessibleName("which of its measurements to show")
+        self.choice.activated.connect(self._chosen)
+        top = QHBoxLayout()
+        top.setSpacing(GRID)
+        top.addWidget(self.standing, 1)
+        top.addWidget(self.choice)
+        self._row = QHBoxLayout()
+        self._row.setSpacing(GRID)
+        for action, words in ACTION_WORDS.items():
+            made = button(words.label, "", self)
+            made.setToolTip(words.purpose)
+            made.setAccessibleDescription(words.purpose)
+            made.clicked.connect(partial(self._begin, action))
+            self.buttons[action] = made
+        page = QVBoxLayout(self)
+        page.setContentsMargins(0, 0, 0, 0)
+        page.setSpacing(GRID // 2)
+        page.addLayout(top)
+        for part in (self.says, self.enough, self.caution):
+            page.addWidget(part)
+        page.addLayout(self._row)
+        self._page = page
+
+    def show_appliance(self, appliance_id: int | None) -> None:
+        """Show the measurement that speaks for an appliance."""
+        self._show(appliance_id, None)
+
+    def show_measurement(self, measurement_id: int | None) -> None:
+        """Show one measurement of whichever appliance it belongs to."""
+        if measurement_id is None:
+            self._show(None, None)
+            return
+        from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+
+        context = queries.entry_context(self._session.logbook, measurement_id, self._session.now())
+        self._show(context.appliance.id, measurement_id)
+
+    def _show(self, appliance_id: int | None, measurement_id: int | None) -> None:
+        if (appliance_id, measurement_id) != (self._appliance_id, self._measurement_id):
+            self._close_form()
+        self._appliance_id, self._measurement_id = appliance_id, measurement_id
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Ask again and show what is so now."""
+        if not self.isVisible():
+            self._stale = True
+            return
+        self._stale = False
+        row, choices = self._asked()
+        shown = next((c for c in choices if c.measurement.id == self._measurement_id), None)
+        if shown is None:
+            speaking = None if row is None or row.measurement is None else row.measurement.id
+            shown = next((c for c in choices if c.measurement.id == speaking), None)
+        self._measurement_id = None if shown is None else shown.measurement.id
+        self._show_words(row, shown)
+        self._show_choices(choices, shown)
+        self._show_actions(row, choices, shown)
+
+    def begin(self, action: Action) -> None:
+        """Open the inline form of an action, or do it at once when it needs no form."""
+        if self._appliance_id is None:
+            return
+        subject = Subject(self._appliance_id, self._measurement_id)
+        if action in {Action.START, Action.PLAN} and not self._is_planned():
+            subject = Subject(self._appliance_id)
+        self._close_form()
+        if action not in FORM_WORDS:
+            changes = perform(self._session, action, subject, Details(self._session.now()))
+            if changes is not None:
+                self._follow(changes)
+            return
+        self._open(action, subject)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up with what changed while hidden."""
+        super().showEvent(event)
+        if self._stale:
+            self.refresh()
+
+    def _asked(self) -> tuple[RosterRow | None, Sequence[MeasurementChoice]]:
+        """Ask for the appliance's roster row and measurements; nothing when it is gone."""
+        if self._appliance_id is None or not self._session.is_open:
+            return None, ()
+        from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+
+        logbook = self._session.logbook
+        if all(appliance.id != self._appliance_id for appliance in queries.appliances(logbook)):
+            return None, ()
+        row = queries.roster_row(logbook, self._appliance_id, self._session.now())
+        return row, queries.measurements_of(logbook, self._appliance_id)
+
+    def _show_words(self, row: RosterRow | None, shown: MeasurementChoice | None) -> None:
+        now = self._session.now()
+        estimate = None
+        if row is not None and shown is not None and row.measurement is not None:
+            estimate = row.estimate if row.measurement.id == shown.measurement.id else None
+        if shown is not None:
+            standing = standing_words(shown.measurement, shown.meter_name, shown.readings, now)
+        elif row is None:
+            standing = "Choose an appliance in the list to see its measurement."
+        else:
+            standing = "Not measured by a plug-in meter" if row.appliance.hard_wired else "Not yet measured"
+        running = shown is not None and shown.measurement.state is MeasurementState.RUNNING
+        caution = ""
+        if row is not None and row.appliance.hard_wired:
+            caution = CAUTION_HARD_WIRED
+        elif row is not None and row.appliance.medical and not running:
+            caution = CAUTION_MEDICAL
+        says = estimate_words(estimate)
+        enough = enough_words(estimate) if running or says else ""
+        pairs = ((self.standing, standing), (self.says, says), (self.enough, enough), (self.caution, caution))
+        for where, words in pairs:
+            where.setText(words)
+            where.setVisible(bool(words))
+
+    def _show_choices(self, choices: Sequence[MeasurementChoice], shown: MeasurementChoice | None) -> None:
+        self.choice.setVisible(len(choices) > 1)
+        self.choice.set_choices([(choice.measurement.id, choice_words(choice)) for choice in choices])
+        if shown is not None:
+            self.choice.choose(shown.measurement.id)
+
+    def _show_actions(
+        self, row: RosterRow | None, choices: Sequence[MeasurementChoice], shown: MeasurementChoice | None
+    ) -> None:
+        states = [choice.measurement.state for choice in choices]
+        possible: tuple[Action, ...] = ()
+        if row is not None:
+            possible = possible_actions(
+                None if shown is None else shown.measurement.state,
+                hard_wired=row.appliance.hard_wired,
+                running_elsewhere=MeasurementState.RUNNING in states,
+            )
+        while self._row.takeAt(0) is not None:
+            pass
+        for action in possible:
+            self._row.addWidget(self.buttons[action])
+        self._row.addStretch(1)
+        for action, made in self.buttons.items():
+            made.setVisible(action in possible and self.open_form is None)
+
+    def _is_planned(self) -> bool:
+        return self.buttons[Action.DROP_PLAN].isVisible()
+
+    def _open(self, action: Action, subject: Subject) -> None:
+        from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+
+        lead = self.enough.text() if action is Action.FINISH else ""
+        form = ActionForm(self._session, action, subject, queries.free_meters(self._session.logbook), lead)
+        form.done.connect(self._done)
+        form.left.connect(self._left)
+        self.open_form = form
+        self._page.addWidget(form)
+        for made in self.buttons.values():
+            made.hide()
+        form.show()
+        form.begin()
+
+    def _close_form(self) -> None:
+        if self.open_form is not None:
+            self.open_form.hide()
+            self.open_form.deleteLater()
+            self.open_form = None
+
+    def _left(self) -> None:
+        self._close_form()
+        self.refresh()
+
+    def _done(self, changes: Changes) -> None:
+        self._close_form()
+        self._follow(changes)
+
+    def _follow(self, changes: Changes) -> None:
+        """Show the measurement that an action made or touched."""
+        made = changed_measurement(changes)
+        self._measurement_id = made
+        self.refresh()
+        if self._measurement_id is not None:
+            self.measurement_wanted.emit(self._measurement_id)
+
+    def _begin(self, action: Action, _checked: bool = False) -> None:
+        self.begin(action)
+
+    def _chosen(self, _index: int) -> None:
+        self.measurement_wanted.emit(self.choice.value)
+
+    def _changed(self, _changes: Changes) -> None:
+        self.refresh()
+
+    def _switched(self, _path: object) -> None:
+        self._show(None, None)

@@ -1,0 +1,139 @@
+"""Words of the measurement bar: where a measurement stands, what it says, what can be done with it now."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+from typing import Final
+
+from hearthload.domain.figures import format_days, format_days_to_go, format_ends, format_percent
+from hearthload.domain.measurement import Measurement, MeasurementState
+from hearthload.estimate.answers import Estimate, Lack
+from hearthload.service.answers import MeasurementChoice
+from hearthload.window.readings.entry_words import MONTHS, when_words
+from hearthload.window.words import STATE_WORDS, lack_words
+
+
+class Action(StrEnum):
+    """What can be done with a measurement."""
+
+    START = "start"
+    PLAN = "plan"
+    RESET = "reset"
+    SWAP = "swap"
+    FINISH = "finish"
+    REOPEN = "reopen"
+    TAKE_UP = "take_up"
+    SET_ASIDE = "set_aside"
+    DROP_PLAN = "drop_plan"
+
+
+@dataclass(frozen=True, slots=True)
+class ActionWords:
+    """A button's label with its Alt key, and one sentence saying what it is for."""
+
+    label: str
+    purpose: str
+
+
+ACTION_WORDS: Final = {
+    Action.START: ActionWords("&Start measurement", "Plug a meter in and note what it shows at first."),
+    Action.PLAN: ActionWords("&Plan measurement", "Note which meter comes to this appliance later."),
+    Action.RESET: ActionWords(
+        "Meter was &reset", "The counters began again from zero; the measurement goes on."
+    ),
+    Action.SWAP: ActionWords("S&wap meter", "Another meter goes on from here; the measurement goes on."),
+    Action.FINISH: ActionWords("Fi&nish measurement", "The meter is free for another appliance."),
+    Action.REOPEN: ActionWords("Re&open", "Go on with this measurement on the same meter."),
+    Action.TAKE_UP: ActionWords("Take &up again", "Use this measurement's readings again."),
+    Action.SET_ASIDE: ActionWords("Set as&ide", "Keep the readings but do not use them."),
+    Action.DROP_PLAN: ActionWords("Re&move plan", "Forget that this measurement was planned."),
+}
+
+
+def possible_actions(
+    state: MeasurementState | None, *, hard_wired: bool, running_elsewhere: bool
+) -> tuple[Action, ...]:
+    """Give what can be done now, the likeliest first; `running_elsewhere`: another measurement is running."""
+    if hard_wired and state is None:
+        return ()
+    again = () if running_elsewhere or hard_wired else (Action.START, Action.PLAN)
+    match state:
+        case MeasurementState.RUNNING:
+            return (Action.FINISH, Action.RESET, Action.SWAP, Action.SET_ASIDE)
+        case MeasurementState.PLANNED:
+            return (*again[:1], Action.DROP_PLAN)
+        case MeasurementState.FINISHED:
+            return (*(() if running_elsewhere else (Action.REOPEN,)), Action.SET_ASIDE, *again)
+        case MeasurementState.SET_ASIDE:
+            return (Action.TAKE_UP, *again)
+        case _:
+            return again
+
+
+def standing_words(measurement: Measurement, meter_name: str, readings: int, now: datetime) -> str:
+    """Say where a measurement stands: "Running on Meter A since Mon 16 Nov · 8 readings"."""
+    count = "no reading yet" if readings == 0 else "1 reading" if readings == 1 else f"{readings} readings"
+    on = f" on {meter_name}" if meter_name else ""
+    match measurement.state:
+        case MeasurementState.PLANNED:
+            return f"Planned{on}" if meter_name else "Planned, meter not yet chosen"
+        case MeasurementState.RUNNING:
+            since = f" since {when_words(measurement.started_at, now)}" if measurement.started_at else ""
+            return f"Running{on}{since}  ·  {count}"
+        case MeasurementState.FINISHED:
+            at = f" {when_words(measurement.finished_at, now)}" if measurement.finished_at else ""
+            return f"Finished{at}{on}  ·  {count}"
+        case _:
+            return f"Set aside{on}  ·  {count}, kept but not used"
+
+
+def estimate_words(estimate: Estimate | None) -> str:
+    """Say what the readings give so far."""
+    if estimate is None or estimate.daily_kwh is None:
+        return ""
+    said = [f"{format_ends(estimate.daily_kwh, 'kWh')} a day"]
+    if estimate.duty_cycle is not None:
+        said.append(f"running {format_percent(estimate.duty_cycle.share.value)} of the time")
+    said.append(f"measured {format_days(estimate.days)}")
+    words = ", ".join(said)
+    return f"{words} (preliminary)" if estimate.preliminary else words
+
+
+def enough_words(estimate: Estimate | None) -> str:
+    """Say whether it is time to finish: "± 14 %, wants ± 10 %: about 3 (2 to 5) days more"."""
+    if estimate is None or estimate.daily_kwh is None:
+        return "Two readings, half a day apart or more, give the first average."
+    enough = estimate.enough
+    if enough.well_measured:
+        season = "; another season is another figure" if enough.seasonal else ""
+        width, target = format_percent(enough.half_width), format_percent(enough.target)
+        return f"Well measured: ± {width}, wants ± {target}{season}."
+    reasons = [lack_words(lack, enough) for lack in _ordered(enough.lacks)]
+    if Lack.NARROWER not in enough.lacks:
+        reasons.insert(0, f"± {format_percent(enough.half_width)} would do")
+    more = "" if enough.days_to_go is None else f": {format_days_to_go(enough.days_to_go)} more"
+    return f"Not yet well measured, {'; '.join(reasons)}{more}."
+
+
+def choice_words(choice: MeasurementChoice) -> str:
+    """Name one of several measurements: its days, its state, its meter."""
+    first, last = choice.first_day, choice.last_day
+    said = [STATE_WORDS[choice.measurement.state], choice.meter_name]
+    if first is not None and last is not None:
+        said.insert(0, _day(first) if first == last else f"{_day(first)} to {_day(last)}")
+    return "  ·  ".join(part for part in said if part)
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def _ordered(lacks: tuple[Lack, ...]) -> tuple[Lack, ...]:
+    """Put the width first, as the rest of the sentence leans on it."""
+    return tuple(sorted(lacks, key=_width_last, reverse=True))
+
+
+def _width_last(lack: Lack) -> bool:
+    return lack is Lack.NARROWER

@@ -1,0 +1,204 @@
+"""The reading table: every reading of a measurement, corrected in place or deleted, all of it undoable."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtGui import QKeyEvent, QPainter, QPen, QShowEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHeaderView,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from hearthload.errors import RefusedError
+from hearthload.service.answers import Complaint, ReadingRow
+from hearthload.service.changes import Changes
+from hearthload.window.complaints import ComplaintLines
+from hearthload.window.form import label
+from hearthload.window.readings.table_columns import COLUMNS, SPAN_COLUMNS
+from hearthload.window.readings.table_model import REFUSED_ROLE, RUN_START_ROLE, ReadingModel
+from hearthload.window.session import Session
+from hearthload.window.theme import GRID, current_theme
+
+ROW_PX = 28
+WIDTHS = (140, 76, 84, 64, 100, 68, 84, 84)
+EMPTY = "No reading yet. Each one typed above becomes a line here."
+HOW = "Typing corrects a value, Delete removes a reading, Ctrl+Z takes it back."
+
+
+class LineDelegate(QStyledItemDelegate):
+    """Cells upon hairlines; a stronger line under the start of a run, a mark on a refused text."""
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> None:
+        """Draw the cell, its line, and its mark."""
+        theme = current_theme()
+        super().paint(painter, option, index)
+        painter.save()
+        starts = bool(index.data(RUN_START_ROLE))
+        painter.setPen(QPen(theme.colour("rule" if starts else "hairline"), 1))
+        box = option.rect
+        painter.drawLine(box.bottomLeft(), box.bottomRight())
+        if index.data(REFUSED_ROLE):
+            painter.setPen(QPen(theme.colour("doubt"), 2))
+            painter.drawRect(box.adjusted(1, 1, -2, -2))
+        painter.restore()
+
+    def initStyleOption(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> None:
+        """Print the words at a run's start muted."""
+        super().initStyleOption(option, index)
+        if index.data(RUN_START_ROLE) and COLUMNS[index.column()].read is None:
+            palette = option.palette
+            palette.setColor(palette.ColorRole.Text, current_theme().colour("muted"))
+
+
+class ReadingView(QTableView):
+    """The table itself; what it cannot do with a key goes on to the panel."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setItemDelegate(LineDelegate(self))
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        self.setAlternatingRowColors(False)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setTabKeyNavigation(False)
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(ROW_PX)
+        header = self.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setStretchLastSection(True)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+        header.setMinimumSectionSize(48)
+        self.setEditTriggers(
+            QAbstractItemView.EditTrigger.DoubleClicked
+            | QAbstractItemView.EditTrigger.EditKeyPressed
+            | QAbstractItemView.EditTrigger.AnyKeyPressed
+        )
+
+
+class ReadingTable(QFrame):
+    """All readings of one measurement, newest first, with what is wrong about a correction below."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setProperty("look", "sheet")
+        self._session = session
+        self._measurement_id: int | None = None
+        self._stale = False
+        self.model = ReadingModel(session, self)
+        self.view = ReadingView(self)
+        self.view.setModel(self.model)
+        self.view.setAccessibleName("Readings")
+        self.view.setAccessibleDescription(HOW)
+        for place, width in enumerate(WIDTHS):
+            self.view.setColumnWidth(place, width)
+        self.complaints = ComplaintLines(self)
+        self.message = label("", "muted", self, wrap=True)
+        page = QVBoxLayout(self)
+        page.setContentsMargins(GRID, GRID, GRID, GRID)
+        page.setSpacing(GRID // 2)
+        page.addWidget(self.view, 1)
+        page.addWidget(self.complaints)
+        page.addWidget(self.message)
+        self.model.complained.connect(self._complained)
+        self.view.selectionModel().currentChanged.connect(self._moved)
+        session.changed.connect(self._changed)
+        session.switched.connect(self._switched)
+        self.refresh()
+
+    def show_measurement(self, measurement_id: int | None) -> None:
+        """Show another measurement's readings."""
+        if measurement_id != self._measurement_id:
+            self._measurement_id = measurement_id
+            self.complaints.show_complaints(())
+            self.refresh()
+
+    def refresh(self) -> None:
+        """Ask again, and keep the chosen reading chosen."""
+        if self._measurement_id is not None and not self.isVisible():
+            self._stale = True
+            return
+        self._stale = False
+        at = self.view.currentIndex()
+        chosen = self.model.rows[at.row()].reading.id if at.isValid() else None
+        rows = self._asked()
+        self.model.set_rows(rows)
+        self.view.clearSpans()
+        for place, row in enumerate(rows):
+            if row.span_h is None:
+                self.view.setSpan(place, SPAN_COLUMNS[0], 1, SPAN_COLUMNS[1])
+        ids = [row.reading.id for row in rows]
+        if chosen in ids:
+            self.view.setCurrentIndex(self.model.index(ids.index(chosen), at.column()))
+        self.message.setText(HOW if rows else EMPTY)
+        self.message.setVisible(self._measurement_id is not None)
+
+    def remove_chosen(self) -> None:
+        """Delete the chosen reading; undo brings it back."""
+        at = self.view.currentIndex()
+        if not at.isValid():
+            return
+        from hearthload.service.edits.readings import remove_reading  # noqa: PLC0415 (after first paint)
+
+        row, column = at.row(), at.column()
+        if self._session.do(remove_reading, self.model.rows[row].reading.id) is None:
+            return
+        left = self.model.rowCount()
+        if left:
+            self.view.setCurrentIndex(self.model.index(min(row, left - 1), column))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Delete removes the chosen reading, Esc puts a refused text's saved value back."""
+        if event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.remove_chosen()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.model.drop_refused(self.view.currentIndex())
+        else:
+            super().keyPressEvent(event)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up with what changed while hidden."""
+        super().showEvent(event)
+        if self._stale:
+            self.refresh()
+
+    def _asked(self) -> tuple[ReadingRow, ...]:
+        if self._measurement_id is None or not self._session.is_open:
+            return ()
+        from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+
+        try:
+            return queries.reading_rows(self._session.logbook, self._measurement_id)
+        except RefusedError:  # its measurement was taken back by undo
+            return ()
+
+    def _complained(self, complaint: Complaint | None) -> None:
+        self.complaints.show_complaints(() if complaint is None else (complaint,))
+
+    def _moved(self, current: QModelIndex, _before: QModelIndex) -> None:
+        self._complained(self.model.complaint_at(current))
+
+    def _changed(self, changes: Changes) -> None:
+        if (
+            self._measurement_id is None
+            or self._measurement_id in changes.measurement_ids
+            or changes.meter_ids
+        ):
+            self.refresh()
+
+    def _switched(self, _path: object) -> None:
+        self._measurement_id = None
+        self.complaints.show_complaints(())
+        self.refresh()
