@@ -15,13 +15,13 @@ from hearthload.domain.meter import PowerLoss
 from hearthload.service.demo.household import APPLIANCES, METERS
 from hearthload.service.demo.meter_face import Counters, MeterFace, truncated
 from hearthload.service.demo.mornings import Act, Deed, Simulation, simulate
-from hearthload.service.demo.stays import PLANNED, STAYS
+from hearthload.service.demo.stays import PLANNED, SEED, STAYS
 from hearthload.service.demo.trace import JOULES_PER_KWH, Cut, Pulse, Trace, trace_of_pulses
 from hearthload.service.demo.world import local_moment
 
 NOON = 12.0
 TODAY = date(2025, 11, 26)
-SEEDS = (230, 1, 2, 3, 4, 5)
+SEEDS = (SEED, 1, 2, 3, 4, 5)
 
 
 def lived(seed: int, today: date = TODAY) -> Simulation:
@@ -96,7 +96,7 @@ def test_each_meter_is_on_one_appliance_at_a_time(seed: int) -> None:
 
 
 def test_the_story_has_all_that_it_promises() -> None:
-    deeds = lived(230).deeds
+    deeds = lived(SEED).deeds
     days = {deed.draft.taken_at.date() for deed in deeds}
     assert min(days) == TODAY - timedelta(days=35)
     assert max(days) == TODAY
@@ -144,15 +144,15 @@ def test_steps_are_cut_off_and_spelt_as_typed() -> None:
 
 
 def test_same_day_and_seed_give_the_same_demo_and_other_seeds_another() -> None:
-    assert lived(230) == lived(230)
-    assert lived(230).deeds != lived(1).deeds
+    assert lived(SEED) == lived(SEED)
+    assert lived(SEED).deeds != lived(1).deeds
 
 
 def test_nothing_is_read_after_the_present_moment() -> None:
     early = local_moment(TODAY, 3.0)
-    deeds = simulate(TODAY, early, 230).deeds
+    deeds = simulate(TODAY, early, SEED).deeds
     assert max(deed.draft.taken_at for deed in deeds) < early
-    assert {deed.stay.appliance for deed in lived(230).deeds if deed.draft.taken_at.date() == TODAY} == {
+    assert {deed.stay.appliance for deed in lived(SEED).deeds if deed.draft.taken_at.date() == TODAY} == {
         stay.appliance for stay in STAYS if stay.read_today
     }
 
@@ -183,7 +183,7 @@ def central_europe(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 @pytest.mark.parametrize("days_after", [0, 1, 12, 20, 34])
 def test_mornings_stay_mornings_across_a_clock_change(change: date, days_after: int) -> None:
     today = change + timedelta(days=days_after)
-    simulation = lived(230, today)
+    simulation = lived(SEED, today)
     offsets = {deed.draft.taken_at.utcoffset() for deed in simulation.deeds}
     if 0 < days_after < 34:
         assert offsets == {timedelta(hours=1), timedelta(hours=2)}

@@ -8,7 +8,6 @@ from datetime import datetime, timedelta, timezone
 import pytest
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt
 from pytestqt.modeltest import ModelTester
-from pytestqt.qtbot import QtBot
 
 from hearthload.domain.appliance import Appliance, Kind, Role
 from hearthload.domain.measurement import Measurement, MeasurementState
@@ -16,6 +15,8 @@ from hearthload.estimate.answers import DutyBasis, DutyCycle, Enough, Estimate, 
 from hearthload.service.answers import RosterRow
 from hearthload.window.readings.roster_cells import Column, spoken
 from hearthload.window.readings.roster_model import RosterModel, RosterOrder
+
+pytestmark = pytest.mark.usefixtures("dressed")
 
 RUNNING = MeasurementState.RUNNING
 NOW = datetime(2026, 11, 24, 7, 30, tzinfo=timezone(timedelta(hours=1)))
@@ -91,8 +92,8 @@ def names(order: RosterOrder) -> list[str]:
 def test_the_models_keep_qts_rules(qtmodeltester: ModelTester, rows: list[RosterRow]) -> None:
     model, order = RosterModel(), RosterOrder()
     order.setSourceModel(model)
-    qtmodeltester.check(model)
-    qtmodeltester.check(order)
+    qtmodeltester.check(model)  # type: ignore[no-untyped-call]
+    qtmodeltester.check(order)  # type: ignore[no-untyped-call]
     model.set_rows(rows)
     model.set_rows(rows[1:])
     model.set_rows(list(reversed(rows)))
@@ -101,7 +102,7 @@ def test_the_models_keep_qts_rules(qtmodeltester: ModelTester, rows: list[Roster
     model.set_rows([])
 
 
-def test_only_the_changed_row_is_told(qtbot: QtBot, rows: list[RosterRow]) -> None:
+def test_only_the_changed_row_is_told(rows: list[RosterRow]) -> None:
     model = RosterModel()
     model.set_rows(rows)
     told: list[tuple[int, int]] = []
@@ -112,7 +113,7 @@ def test_only_the_changed_row_is_told(qtbot: QtBot, rows: list[RosterRow]) -> No
     assert told == [(1, 1)]
 
 
-def test_any_roster_follows_any_other_and_selections_stay(qtbot: QtBot, rows: list[RosterRow]) -> None:
+def test_any_roster_follows_any_other_and_selections_stay(rows: list[RosterRow]) -> None:
     chance = random.Random(7)
     model = RosterModel()
     for _ in range(60):
@@ -128,7 +129,7 @@ def test_any_roster_follows_any_other_and_selections_stay(qtbot: QtBot, rows: li
                 assert kept[found.appliance.id].row() == model.row_of(found.appliance.id)
 
 
-def test_sorting_is_by_number_and_blanks_come_last(qtbot: QtBot, rows: list[RosterRow]) -> None:
+def test_sorting_is_by_number_and_blanks_come_last(rows: list[RosterRow]) -> None:
     model, order = RosterModel(), RosterOrder()
     model.set_rows(rows)
     order.setSourceModel(model)
@@ -139,7 +140,7 @@ def test_sorting_is_by_number_and_blanks_come_last(qtbot: QtBot, rows: list[Rost
     assert set(names(order)[3:]) == {"cellar pump", "Water heater"}
 
 
-def test_names_sort_without_regard_to_case(qtbot: QtBot, rows: list[RosterRow]) -> None:
+def test_names_sort_without_regard_to_case(rows: list[RosterRow]) -> None:
     model, order = RosterModel(), RosterOrder()
     model.set_rows(rows)
     order.setSourceModel(model)
@@ -162,7 +163,7 @@ def test_names_sort_without_regard_to_case(qtbot: QtBot, rows: list[RosterRow]) 
         ("nothing like it", 0),
     ],
 )
-def test_the_filter_finds_every_word(qtbot: QtBot, rows: list[RosterRow], typed: str, found: int) -> None:
+def test_the_filter_finds_every_word(rows: list[RosterRow], typed: str, found: int) -> None:
     model, order = RosterModel(), RosterOrder()
     model.set_rows(rows)
     order.setSourceModel(model)
@@ -170,7 +171,7 @@ def test_the_filter_finds_every_word(qtbot: QtBot, rows: list[RosterRow], typed:
     assert order.rowCount() == found
 
 
-def test_cells_say_what_they_mean(qtbot: QtBot, rows: list[RosterRow]) -> None:
+def test_cells_say_what_they_mean(rows: list[RosterRow]) -> None:
     model = RosterModel()
     model.set_rows(rows)
 

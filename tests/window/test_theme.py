@@ -21,6 +21,7 @@ from hearthload.window.words import (
     STATE_WORDS,
 )
 
+pytestmark = pytest.mark.usefixtures("dressed")
 THEMES = pytest.mark.parametrize("theme", [LIGHT, DARK], ids=["light", "dark"])
 OKABE_ITO = {"#000000", "#E69F00", "#56B4E9", "#009E73", "#F0E442", "#0072B2", "#D55E00", "#CC79A7"}
 
@@ -77,7 +78,7 @@ def test_the_palette_is_the_themes(qapp: QApplication, theme: Theme) -> None:
     assert colours.palette_of(theme).color(QPalette.ColorRole.Text).name().upper() == theme.ink.upper()
 
 
-def test_painters_are_told_of_another_theme(qapp: QApplication, qtbot: object) -> None:
+def test_painters_are_told_of_another_theme(qapp: QApplication) -> None:
     apply_theme(qapp, dark=False)
     told: list[Theme] = []
     theme_news().changed.connect(told.append)
@@ -87,7 +88,7 @@ def test_painters_are_told_of_another_theme(qapp: QApplication, qtbot: object) -
     apply_theme(qapp, dark=False)
 
 
-def test_the_typefaces_have_every_letter_that_is_shown(dressed: QApplication) -> None:
+def test_the_typefaces_have_every_letter_that_is_shown() -> None:
     said = "".join((*KIND_CHOICES.values(), *STATE_WORDS.values(), CAUTION_HARD_WIRED, CAUTION_MEDICAL))
     wanted = set(said + CAUTION_METER_LIMIT + "±×–−—·…°“”’≤≥µäöüßéñçåøłšžABCxyz0123456789")
     for font in (text_font(), text_font(bold=True), small_font(), title_font()):
@@ -95,14 +96,14 @@ def test_the_typefaces_have_every_letter_that_is_shown(dressed: QApplication) ->
         assert [letter for letter in sorted(wanted) if not metrics.inFontUcs4(ord(letter))] == []
 
 
-def test_the_typefaces_are_the_packaged_ones(dressed: QApplication) -> None:
+def test_the_typefaces_are_the_packaged_ones() -> None:
     from PySide6.QtGui import QFontInfo
 
     assert QFontInfo(text_font()).family() == "Inter"
     assert QFontInfo(title_font()).family().startswith("EB Garamond")
 
 
-def test_all_figures_are_of_one_width(dressed: QApplication) -> None:
+def test_all_figures_are_of_one_width() -> None:
     label = QLabel("0123456789")
     label.ensurePolished()
     for font in (label.font(), text_font(bold=True), small_font()):

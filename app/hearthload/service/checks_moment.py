@@ -50,8 +50,12 @@ def _edges(record: MeasurementRecord, place: Place, taken_at: datetime) -> list[
     if ended is not None and minute_of(taken_at) > minute_of(ended):
         sentence = f"The measurement was finished on {said_moment(ended)}: reopen it to go on reading."
         return [_stops("after_finish", sentence)]
-    if run is not None and run.exact_start and place.before is None and place.after is not None:
-        when = said_moment(place.after.taken_at)
+    first = next(
+        (reading for reading in record.readings if run is not None and reading.run_id == run.id), None
+    )
+    # Correcting the zero reading itself leaves the second one after it: that is no reading before the zero.
+    if run is not None and run.exact_start and first is not None and place.after is first:
+        when = said_moment(first.taken_at)
         return [
             _stops("before_zero", f"The counters were set to zero at {when}: nothing was read before that.")
         ]

@@ -89,14 +89,26 @@ class ComplaintLines(QWidget):
         sentence = QLabel(complaint.sentence, line)
         sentence.setProperty("look", "doubt")
         sentence.setWordWrap(True)
-        row.addWidget(sentence, stretch=1)
+        told = QVBoxLayout()
+        told.setSpacing(2)
+        told.addWidget(sentence)
+        if complaint.fixes:
+            told.addLayout(self._fixes(complaint, line))
+        row.addLayout(told, stretch=1)
+        return line
+
+    def _fixes(self, complaint: Complaint, line: QWidget) -> QHBoxLayout:
+        """Put the likely fixes side by side under the sentence, which needs the width for itself."""
+        fixes = QHBoxLayout()
+        fixes.setSpacing(GRID)
         for fix in complaint.fixes:
             button = QPushButton(fix.label, line)
             button.setProperty("look", "link")
             button.setAutoDefault(True)
             button.clicked.connect(partial(self._choose, complaint, fix))
-            row.addWidget(button, alignment=Qt.AlignmentFlag.AlignTop)
-        return line
+            fixes.addWidget(button)
+        fixes.addStretch(1)
+        return fixes
 
     def _choose(self, complaint: Complaint, fix: Fix, _checked: bool = False) -> None:
         self.fix_wanted.emit(FixWanted(complaint, fix))

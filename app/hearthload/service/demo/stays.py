@@ -8,8 +8,11 @@ from dataclasses import dataclass, field
 from hearthload.service.demo.loads import BARN, CELLAR, LANDING, LARDER
 from hearthload.service.demo.world import Room
 
-SEED = 230
-"""The seed of the demo that opens in the window; tests use others."""
+SEED = 286
+"""The seed of the demo that opens in the window, taken from some that were tried.
+
+With it the steady appliances end well measured on any day, and compressors are caught both running and idle.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,37 +47,46 @@ STORM_DAY = -13
 CUT = ((STORM_DAY, 21.0 + 50.0 / 60.0), (STORM_DAY + 1, 3.0 + 35.0 / 60.0))
 """The power cut: day and local hour at which the mains went and at which it came back."""
 
-DRY_DAYS = range(-26, -20)
+DRY_DAYS = range(-24, -18)
 """Days without a drop of rain, in which the cellar pump was measured in vain."""
 
 FIRST_DAY = -35
 
 STAYS = (
-    Stay("Router", "White meter", FIRST_DAY, -32, room=LANDING, power_factor=0.55, runs_above_w=2.0),
+    Stay("Router", "White meter", FIRST_DAY, -31, room=LANDING, power_factor=0.55, runs_above_w=2.0),
     Stay(
-        "Barn freezer", "Old meter", FIRST_DAY, -25, counters=(37.4, 212.6), room=BARN, power_factor=0.62,
+        "Barn freezer", "Old meter", FIRST_DAY, -23, counters=(37.4, 212.6), room=BARN, spots=0.4,
+        power_factor=0.62,
         notes={FIRST_DAY: "Meter not set to nought: it had been on the neighbour's chest."},
     ),
     Stay(
-        "Larder refrigerator", "White meter", -32, -19, reset_day=-27, room=LARDER, spots=0.5,
+        "Larder refrigerator", "White meter", -31, -17, reset_day=-27, room=LARDER, spots=0.5,
         power_factor=0.64,
-        notes={-27: "Pressed reset by mistake while looking for the hours.", -24: "Big shop put away."},
+        notes={-27: "Pressed reset by mistake while looking for the hours.", -22: "Big shop put away."},
     ),
     Stay(
-        "Cellar pump", "Old meter", -25, -21, set_aside=True, room=CELLAR, spots=0.0, power_factor=0.71,
-        notes={-21: "Hardly a stroke in this dry spell. To be measured again when it rains."},
+        "Cellar pump", "Old meter", -23, -19, set_aside=True, room=CELLAR, spots=0.0, power_factor=0.71,
+        notes={-19: "Hardly a stroke in this dry spell. To be measured again when it rains."},
     ),
-    Stay("Dehumidifier", "Old meter", -21, -9, room=CELLAR, power_factor=0.86, spots=0.4,
-         notes={-12: "Gale: power off overnight, the meter began again at nought.",
-                -9: "Goes with the rain; taken as it is, the boiler is more urgent."}),
-    Stay("Kettle", "White meter", -19, -14, counts_uses=True, spots=0.0, power_factor=1.0,
-         notes={-17: "Visitors: many cups.", -14: "Good enough for a kettle; the medicine comes first."}),
     Stay(
-        "Medicine refrigerator", "White meter", -14, -4, room=LANDING, power_factor=0.6, spots=0.45,
+        "Kettle", "Old meter", -19, -15, counts_uses=True, spots=0.0, power_factor=1.0,
+        notes={-17: "Visitors: many cups.", -15: "Good enough for a kettle."},
+    ),
+    Stay(
+        "Medicine refrigerator", "White meter", -17, -4, room=LANDING, power_factor=0.6, spots=0.45,
         notes={-12: "Gale: power off overnight. Cold again by breakfast."},
     ),
-    Stay("Boiler with circulator", "Old meter", -9, spots=0.4, power_factor=0.83, room=LANDING,
-         notes={-6: "Chimney swept."}),
+    Stay(
+        "Dehumidifier", "Old meter", -15, -8, room=CELLAR, power_factor=0.86, spots=0.4,
+        notes={
+            -12: "Gale: power off overnight, the meter began again at nought.",
+            -8: "Goes with the rain; taken as it is, the boiler is more urgent.",
+        },
+    ),
+    Stay(
+        "Boiler with circulator", "Old meter", -8, room=LANDING, spots=0.4, power_factor=0.83,
+        notes={-5: "Chimney swept."},
+    ),
     Stay("Work laptop and screen", "White meter", -4, read_today=True, power_factor=0.57),
 )  # fmt: skip
 

@@ -24,7 +24,7 @@ class EntryFace(QFrame):
         super().__init__(parent)
         self.setProperty("look", "sheet")
         self.run_form: ActionForm | None = None
-        self.name = label("", "title", self)
+        self.name = label("", "lead", self)
         self.place = label("", "muted", self)
         self.round_words = label("", "muted", self, wrap=True)
         self.round_words.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)

@@ -45,14 +45,17 @@ SPOT_FIELDS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """What the texts mean: a draft when all can be read, and what cannot be read, field by field."""
+    """What the texts mean: a draft once counter and time can be read, and what cannot, field by field.
+
+    A field that cannot be read is left out of the draft, so that the others can be judged beside it.
+    """
 
     draft: ReadingDraft | None
     complaints: tuple[Complaint, ...]
 
 
 def read_entry(texts: Texts, now: datetime) -> Entry:
-    """Read the raw texts of a form; an empty counter gives neither a draft nor a complaint."""
+    """Read the raw texts of a form; an empty counter gives no draft and no complaint about it."""
     complaints: list[Complaint] = []
 
     def tried(name: str, read: Callable[[str], float | int | datetime]) -> float | int | datetime | None:
@@ -69,10 +72,10 @@ def read_entry(texts: Texts, now: datetime) -> Entry:
     values = {"elapsed_h": tried("elapsed_h", parse_duration_h)}
     values |= {field.name: tried(field.name, field.read) for field in SPOT_FIELDS}
     taken_at = tried("taken_at", partial(parse_moment, now=now))
-    if complaints or energy is None or not isinstance(taken_at, datetime):
+    if energy is None or not isinstance(taken_at, datetime):
         return Entry(None, tuple(complaints))
     draft = ReadingDraft(taken_at=taken_at, energy_kwh=float(energy), note=texts.get("note", "").strip())  # type: ignore[arg-type]
-    return Entry(_with_spots(draft, values, texts), ())
+    return Entry(_with_spots(draft, values, texts), tuple(complaints))
 
 
 def _with_spots(draft: ReadingDraft, values: Mapping[str, object], texts: Texts) -> ReadingDraft:

@@ -17,7 +17,7 @@ from hearthload.window.readings.entry_words import beside_energy, beside_hours, 
 from hearthload.window.theme import GRID
 
 FIELD_WIDTH = 112
-SIDE_BY_SIDE = 920
+SIDE_BY_SIDE = 1080
 """From this width on the optional values stand at the right of the counters instead of below."""
 
 PRIMARY = ("energy_kwh", "elapsed_h", "taken_at")
@@ -47,8 +47,8 @@ class EntryForm(QWidget):
         self._body = QBoxLayout(QBoxLayout.Direction.TopToBottom, self)
         self._body.setContentsMargins(0, 0, 0, 0)
         self._body.setSpacing(GRID)
-        self._body.addWidget(self.form, 1, Qt.AlignmentFlag.AlignTop)
-        self._body.addWidget(self.spots, 1, Qt.AlignmentFlag.AlignTop)
+        self._body.addWidget(self.form, 5, Qt.AlignmentFlag.AlignTop)
+        self._body.addWidget(self.spots, 6, Qt.AlignmentFlag.AlignTop)
         self._wire()
 
     def _wire(self) -> None:

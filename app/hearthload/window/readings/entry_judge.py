@@ -46,7 +46,17 @@ def judge(logbook: Logbook, context: EntryContext, texts: Texts, now: datetime) 
     from hearthload.service import queries  # noqa: PLC0415 (after first paint)
 
     preview = queries.preview(logbook, context.measurement.id, entry.draft, now)
-    return Judged(entry.draft, preview.complaints, preview_words(preview, entry.draft, context, now))
+    return Judged(
+        entry.draft,
+        (*entry.complaints, *preview.complaints),
+        preview_words(preview, entry.draft, context, now),
+    )
+
+
+def said_once(complaints: tuple[Complaint, ...]) -> tuple[Complaint, ...]:
+    """Leave out that the hours fell where the counter fell too: one reset explains both."""
+    fell = any(complaint.code == "energy_fell" for complaint in complaints)
+    return tuple(c for c in complaints if not (fell and c.code == "hours_fell"))
 
 
 def settled_only(

@@ -17,7 +17,7 @@ from hearthload.window.readings.entry_words import beside_spot
 from hearthload.window.theme import GRID
 
 CELL_WIDTH = 104
-STATE_CHOICES = (("", "not said"), (RunState.RUNNING.value, "running"), (RunState.IDLE.value, "idle"))
+STATE_CHOICES = (("", "–"), (RunState.RUNNING.value, "running"), (RunState.IDLE.value, "idle"))
 
 
 class SpotGrid(QWidget):
@@ -123,6 +123,8 @@ class SpotGrid(QWidget):
         self._columns = columns
         for place, cell in enumerate(self._cells[:-1]):
             self._grid.addWidget(cell, place // columns, place % columns, Qt.AlignmentFlag.AlignTop)
+        for row in range((len(self._cells) - 1) // columns + 1):
+            self._grid.setRowMinimumHeight(row, self._cells[0].sizeHint().height())
         row, column = divmod(len(self._cells) - 1, columns)
         self._grid.addWidget(self._cells[-1], row, column, 1, columns - column, Qt.AlignmentFlag.AlignTop)
 

@@ -208,6 +208,7 @@ class MeasureBar(QWidget):
         form.done.connect(self._done)
         form.left.connect(self._left)
         self.open_form = form
+        self.enough.setVisible(bool(self.enough.text()) and action is not Action.FINISH)
         self._page.addWidget(form)
         for made in self.buttons.values():
             made.hide()

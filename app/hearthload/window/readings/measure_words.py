@@ -7,7 +7,13 @@ from datetime import date, datetime
 from enum import StrEnum
 from typing import Final
 
-from hearthload.domain.figures import format_days, format_days_to_go, format_ends, format_percent
+from hearthload.domain.figures import (
+    format_days,
+    format_days_to_go,
+    format_decimals,
+    format_ends,
+    format_percent,
+)
 from hearthload.domain.measurement import Measurement, MeasurementState
 from hearthload.estimate.answers import Estimate, Lack
 from hearthload.service.answers import MeasurementChoice
@@ -110,9 +116,9 @@ def enough_words(estimate: Estimate | None) -> str:
         season = "; another season is another figure" if enough.seasonal else ""
         width, target = format_percent(enough.half_width), format_percent(enough.target)
         return f"Well measured: ± {width}, wants ± {target}{season}."
-    reasons = [lack_words(lack, enough) for lack in _ordered(enough.lacks)]
-    if Lack.NARROWER not in enough.lacks:
-        reasons.insert(0, f"± {format_percent(enough.half_width)} would do")
+    width, target = _two_percents(enough.half_width, enough.target)
+    narrow = f"± {width}, wants ± {target}" if Lack.NARROWER in enough.lacks else f"± {width} would do"
+    reasons = [narrow, *(lack_words(lack, enough) for lack in enough.lacks if lack is not Lack.NARROWER)]
     more = "" if enough.days_to_go is None else f": {format_days_to_go(enough.days_to_go)} more"
     return f"Not yet well measured, {'; '.join(reasons)}{more}."
 
@@ -130,10 +136,8 @@ def _day(day: date) -> str:
     return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
-def _ordered(lacks: tuple[Lack, ...]) -> tuple[Lack, ...]:
-    """Put the width first, as the rest of the sentence leans on it."""
-    return tuple(sorted(lacks, key=_width_last, reverse=True))
-
-
-def _width_last(lack: Lack) -> bool:
-    return lack is Lack.NARROWER
+def _two_percents(width: float, target: float) -> tuple[str, str]:
+    """Print a half-width and its target with as many digits as keep them apart."""
+    if format_percent(width) != format_percent(target):
+        return format_percent(width), format_percent(target)
+    return f"{format_decimals(100.0 * width, 1)} %", format_percent(target)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPen, QShowEvent
+from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -26,7 +26,11 @@ from hearthload.window.session import Session
 from hearthload.window.theme import GRID, current_theme
 
 ROW_PX = 28
-WIDTHS = (140, 76, 84, 64, 100, 68, 84, 84)
+PAD_PX = 5
+WIDTHS = (144, 72, 84, 68, 100, 64, 84, 84)
+ROOMY = 700
+"""Below this width the hours and kWh of each span are left out: the watts and kWh a day say the same [px]."""
+SPARE_COLUMNS = (4, 5)
 EMPTY = "No reading yet. Each one typed above becomes a line here."
 HOW = "Typing corrects a value, Delete removes a reading, Ctrl+Z takes it back."
 
@@ -74,6 +78,7 @@ class ReadingView(QTableView):
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setTabKeyNavigation(False)
+        self.setStyleSheet(f"QTableView::item {{ padding-left: {PAD_PX}px; padding-right: {PAD_PX}px; }}")
         self.verticalHeader().hide()
         self.verticalHeader().setDefaultSectionSize(ROW_PX)
         header = self.horizontalHeader()
@@ -167,6 +172,12 @@ class ReadingTable(QFrame):
             self.model.drop_refused(self.view.currentIndex())
         else:
             super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave out what there is no room for."""
+        super().resizeEvent(event)
+        for column in SPARE_COLUMNS:
+            self.view.setColumnHidden(column, self.width() < ROOMY)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what changed while hidden."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields, replace
 from datetime import datetime
 from typing import Final
@@ -45,7 +45,7 @@ def _watts(value: float) -> str:
 
 
 def _when(row: ReadingRow, now: datetime) -> str:
-    return f"{day_words(row.reading.taken_at, now)}  {clock_words(row.reading.taken_at)}"
+    return f"{day_words(row.reading.taken_at, now)} {clock_words(row.reading.taken_at)}"
 
 
 def _iso(row: ReadingRow, _now: datetime) -> str:
@@ -105,7 +105,7 @@ COLUMNS: Final = (
     Column("kWh", "the counter", _counter, "energy_kwh", _counter, _read_energy),
     Column("Elapsed h", "the hours counter", _hours, "elapsed_h", _hours, _read_hours),
     Column("W now", "watts at the moment of reading", _spot_watts, "power_w", _spot_watts, _read_watts),
-    Column("Since last, h", "hours since the reading before", _span_hours),
+    Column("Since last h", "hours since the reading before", _span_hours),
     Column("kWh", "energy since the reading before", _span_energy),
     Column("W average", "average watts since the reading before", _span_watts),
     Column("kWh a day", "the span's energy per 24 hours", _span_daily),
@@ -113,6 +113,11 @@ COLUMNS: Final = (
 )
 SPAN_COLUMNS = (4, 4)
 """First and number of the columns about the span; at the start of a run they are one cell of words."""
+
+
+def counter_decimals(rows: Sequence[ReadingRow]) -> int:
+    """Give the decimals that the counters of all rows were typed with."""
+    return max((len(plain_words(row.reading.energy_kwh).partition(".")[2]) for row in rows), default=0)
 
 
 def run_words(row: ReadingRow) -> str:

@@ -7,11 +7,12 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
 
+from hearthload.domain.figures import format_decimals
 from hearthload.domain.reading import ReadingDraft
 from hearthload.domain.typed import TypedError
 from hearthload.errors import KnownError
 from hearthload.service.answers import Complaint, ReadingRow, Weight
-from hearthload.window.readings.table_columns import COLUMNS, Column, corrected
+from hearthload.window.readings.table_columns import COLUMNS, Column, corrected, counter_decimals
 from hearthload.window.session import Session
 
 Index = QModelIndex | QPersistentModelIndex
@@ -33,6 +34,7 @@ class ReadingModel(QAbstractTableModel):
         super().__init__(parent)
         self._session = session
         self._rows: tuple[ReadingRow, ...] = ()
+        self._decimals = 0
         self._refused: dict[tuple[int, int], tuple[str, Complaint]] = {}
         self._error: KnownError | None = None
         session.refused.connect(self._note_error)
@@ -49,12 +51,12 @@ class ReadingModel(QAbstractTableModel):
         alive = {row.reading.id for row in rows}
         self._refused = {key: kept for key, kept in self._refused.items() if key[0] in alive}
         if same:
-            self._rows = tuple(rows)
+            self._rows, self._decimals = tuple(rows), counter_decimals(rows)
             if rows:
                 self.dataChanged.emit(self.index(0, 0), self.index(len(rows) - 1, len(COLUMNS) - 1))
             return
         self.beginResetModel()
-        self._rows = tuple(rows)
+        self._rows, self._decimals = tuple(rows), counter_decimals(rows)
         self.endResetModel()
 
     def rowCount(self, parent: Index = ROOT) -> int:
@@ -84,7 +86,7 @@ class ReadingModel(QAbstractTableModel):
         kept = self._refused.get((row.reading.id, index.column()))
         match role:
             case Qt.ItemDataRole.DisplayRole:
-                return column.show(row, self._session.now()) if kept is None else kept[0]
+                return self._shown(row, column) if kept is None else kept[0]
             case Qt.ItemDataRole.EditRole:
                 return self._edit_text(row, column) if kept is None else kept[0]
             case Qt.ItemDataRole.ToolTipRole:
@@ -130,6 +132,11 @@ class ReadingModel(QAbstractTableModel):
         """Put a cell's saved value back in place of a refused text."""
         if index.isValid() and index.row() < len(self._rows):
             self._drop(self._rows[index.row()], index.column())
+
+    def _shown(self, row: ReadingRow, column: Column) -> str:
+        if column.field == "energy_kwh":
+            return format_decimals(row.reading.energy_kwh, self._decimals)
+        return column.show(row, self._session.now())
 
     def _edit_text(self, row: ReadingRow, column: Column) -> str | None:
         return None if column.edit_text is None else column.edit_text(row, self._session.now())
