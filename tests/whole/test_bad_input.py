@@ -95,7 +95,7 @@ def test_a_bad_reading_is_refused_and_nothing_changes(
     assert [path.name for path in logbook.parent.iterdir()] == [logbook.name]
 
 
-COMMANDS = (["show"], ["log"], ["new"], [])
+COMMANDS: tuple[list[str], ...] = (["show"], ["log"], ["new"], [])
 
 
 def arguments(command: list[str], path: Path) -> list[str]:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import os
 import shutil
+import sqlite3
 import struct
 import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
+from contextlib import closing
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
@@ -50,7 +53,10 @@ class Load:
     daily_kwh: float
 
 
-LOADS = (Load("Larder box", ("Home",), "Black meter", 0.80), Load("Deep chest", ("Home", "Down"), "Green meter", 1.30))
+LOADS = (
+    Load("Larder box", ("Home",), "Black meter", 0.80),
+    Load("Deep chest", ("Home", "Down"), "Green meter", 1.30),
+)
 
 
 @dataclass(frozen=True)
@@ -68,8 +74,11 @@ class Held:
 
 
 def held(path: Path) -> Held:
-    """Open the file beside the running program and ask what it holds."""
-    with open_logbook(path) as logbook:
+    """Ask a copy of the file what it holds: the running program goes on writing meanwhile."""
+    copy = path.with_suffix(".copy")
+    with closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(copy)) as target:
+        source.backup(target)
+    with open_logbook(copy) as logbook:
         rows = queries.roster(logbook, datetime.now().astimezone())
         measurements = [row.measurement for row in rows if row.measurement is not None]
         return Held(
@@ -273,13 +282,17 @@ class Person:
                 self.keyboard.press("Tab")
                 self.keyboard.write(f"{self.first_day + timedelta(days=morning)} 07:30")
                 self.keyboard.press("Return")
-                self.wait(lambda now, before=before: now.readings == before + 1, f"{load.name} {morning}")
+                self.wait(partial(has_readings, before + 1), f"{load.name} {morning}")
 
     def finish(self, load: Load) -> None:
         self.choose(load)
         self.keyboard.push("alt+n")
         self.keyboard.press("Return")
         self.wait(lambda now: finished(now) == [load.name], "finished")
+
+
+def has_readings(count: int, now: Held) -> bool:
+    return now.readings == count
 
 
 def measured(now: Held) -> list[str]:

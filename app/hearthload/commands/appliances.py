@@ -36,7 +36,7 @@ def find_appliance(appliances: Sequence[Appliance], typed: str) -> Appliance:
 
 def _unknown(sentence: str, appliances: Sequence[Appliance], wanted: str = "") -> RefusedError:
     by_name = {one.name.casefold(): one.name for one in appliances}
-    near = [by_name[name] for name in difflib.get_close_matches(wanted, by_name, n=3, cutoff=0.5)]
+    near = [by_name[name] for name in difflib.get_close_matches(wanted, by_name, n=3, cutoff=0.7)]
     near += [name for folded, name in by_name.items() if wanted and wanted in folded and name not in near]
     if near:
         hint = f"Near it: {_listed(near)}."

@@ -45,7 +45,7 @@ def _refusal(message: str) -> str:
         return f"{missing.group(1)} is missing."
     surplus = re.fullmatch(r"unrecognized arguments: (.*)", message)
     if surplus:
-        return f"{surplus.group(1)} is more than is understood here."
+        return f"“{surplus.group(1)}” is more than is understood here."
     return f"{message[:1].upper()}{message[1:]}."
 
 

@@ -23,7 +23,11 @@ def moment_complaints(taken_at: datetime, now: datetime) -> list[Complaint]:
     if taken_at.year < EARLIEST_YEAR:
         return [_stops("too_early", f"{taken_at.year:04d} is too long ago: look at the year.")]
     if taken_at > now + CLOCK_TOLERANCE:
-        return [_stops("future", f"{said_moment(taken_at)} is still to come: look at the day and the time.")]
+        return [
+            _stops(
+                "future", f"That lies in the future, {said_moment(taken_at)}: look at the day and the time."
+            )
+        ]
     return []
 
 

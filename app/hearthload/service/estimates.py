@@ -64,6 +64,8 @@ class Estimates:
         record = self._caches.record(measurement_id)
         counts = thinned_counts(len(record.readings))
         usable = self._usable_trend(measurement_id, record)
+        if counts:
+            usable.by_count[counts[-1]] = self.estimate(measurement_id)
         missing = [count for count in counts if count not in usable.by_count]
         if missing:
             usable.by_count.update(zip(missing, trend(self.series(measurement_id), missing), strict=True))

@@ -83,7 +83,7 @@ def _make_empty_file(path: Path) -> None:
         os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o666))
     except FileExistsError as error:
         raise LogbookError(
-            f"There is a file “{path.name}” already. Open it, or choose another name.", code="exists"
+            f"“{path.name}” exists already. Open it, or choose another name.", code="exists"
         ) from error
     except FileNotFoundError as error:
         raise LogbookError(f"There is no folder “{path.absolute().parent}”.", code="missing") from error

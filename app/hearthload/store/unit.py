@@ -34,8 +34,7 @@ class Unit:
 
     def insert(self, table: str, values: Row) -> int:
         """Add a row and give its key."""
-        result = self._connection.execute(insert(_BY_NAME[table]).values(values))
-        key = int(result.inserted_primary_key[0])
+        key = self._connection.execute(insert(_BY_NAME[table]).values(values)).lastrowid
         self._images.append(RowImage(table, key, before=None, after=self._row(table, key)))
         return key
 

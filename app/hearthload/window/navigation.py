@@ -14,7 +14,7 @@ from hearthload.window.icons import Drawing
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID, current_theme, theme_news
 
-TAB_PX = QSize(11 * GRID, 9 * GRID)
+TAB_PX = QSize(10 * GRID, 9 * GRID)
 
 
 class Page(QWidget):

@@ -20,7 +20,7 @@ class CellError(ValueError):
 
 def refused(file: str, line: int, column: str, why: str) -> KnownError:
     """Make the one sentence that names file, line and column."""
-    return KnownError(f"{file}, line {line}, column {column}: {why}.")
+    return KnownError(f"“{file}”, line {line}, column {column}: {why}.")
 
 
 def shown(text: str) -> str:

@@ -41,9 +41,9 @@ def read_table(path: Path, wanted: Sequence[str], known: Sequence[str]) -> Itera
                 yield _row(path, line, header, fields)
             line = reader.line_num + 1
     except csv.Error as error:
-        raise KnownError(f"{path.name}, line {line}: {_reason(error)}.") from error
+        raise KnownError(f"“{path.name}”, line {line}: {_reason(error)}.") from error
     if header is None:
-        raise KnownError(f"{path.name} is empty: its first line has to name the columns.")
+        raise KnownError(f"“{path.name}” is empty: its first line has to name the columns.")
 
 
 def _reason(error: csv.Error) -> str:
@@ -72,19 +72,19 @@ def _text_of(path: Path) -> str:
         raise KnownError(f"{path} cannot be read: {why}.") from error
     if len(raw) > LARGEST_FILE_BYTES:
         raise KnownError(
-            f"{path.name} is larger than {LARGEST_FILE_BYTES // 2**20} MB: not a table of readings."
+            f"“{path.name}” is larger than {LARGEST_FILE_BYTES // 2**20} MB: not a table of readings."
         )
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         raise KnownError(
-            f"{path.name}, line {line}: the file is not UTF-8 text; save it as CSV in UTF-8."
+            f"“{path.name}”, line {line}: the file is not UTF-8 text; save it as CSV in UTF-8."
         ) from error
     nul = text.find("\0")
     if nul >= 0:
         line = text.count("\n", 0, nul) + 1
-        raise KnownError(f"{path.name}, line {line}: there is a NUL byte, so this is not a text file.")
+        raise KnownError(f"“{path.name}”, line {line}: there is a NUL byte, so this is not a text file.")
     return text
 
 
@@ -92,23 +92,23 @@ def _header(path: Path, fields: Sequence[str], wanted: Sequence[str], known: Seq
     names = [field.strip().casefold() for field in fields]
     if len(names) == 1 and (";" in names[0] or "\t" in names[0]):
         raise KnownError(
-            f"{path.name}, line 1: the columns are not parted by commas; save it as CSV with commas."
+            f"“{path.name}”, line 1: the columns are not parted by commas; save it as CSV with commas."
         )
     lacking = [name for name in wanted if name not in names]
     if lacking:
         said = ", ".join(lacking)
         raise KnownError(
-            f"{path.name}: the first line has to name the columns, and these are missing: {said}."
+            f"“{path.name}”: the first line has to name the columns, and these are missing: {said}."
         )
     for name in known:
         if names.count(name) > 1:
-            raise KnownError(f"{path.name}: the column {name} is there more than once.")
+            raise KnownError(f"“{path.name}”: the column {name} is there more than once.")
     return [name if name in known else "" for name in names]
 
 
 def _row(path: Path, line: int, header: Sequence[str], fields: Sequence[str]) -> Row:
     if any(field.strip() for field in fields[len(header) :]):
         raise KnownError(
-            f"{path.name}, line {line}: {len(fields)} cells, but the first line names {len(header)} columns."
+            f"“{path.name}”, line {line}: {len(fields)} cells, but line 1 names {len(header)} columns."
         )
     return Row(line, {name: field.strip() for name, field in zip(header, fields, strict=False) if name})

@@ -27,6 +27,10 @@ ROWS_ONLY = frozenset({Topic.READINGS, Topic.MEASUREMENTS})
 """Edits about nothing else than these change single rows of the roster."""
 
 
+FIRST_SHARES = (460, 540)
+"""How roster and measurement share the width until the person moves the line between them."""
+
+
 class ReadingsPage(Page):
     """Puts the parts together: whatever the roster or the morning round chooses is shown everywhere."""
 
@@ -35,9 +39,10 @@ class ReadingsPage(Page):
         self._session = session
         self._day: date | None = None
         self._stale = False
+        self._just_opened = True
         self._build()
         self._wire()
-        self._open()
+        self._show_rows()
 
     # --- what the menus ask for ---
 
@@ -86,15 +91,17 @@ class ReadingsPage(Page):
 
     def refresh(self) -> None:
         """Ask for the whole roster again."""
-        self._stale = False
-        self._day = self._session.now().date()
-        self.roster.set_rows(queries.roster(self._session.logbook, self._session.now()))
+        self._show_rows()
         self._show_rest()
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what changed while hidden."""
         super().showEvent(event)
-        if self._stale and self._session.is_open:
+        if not self._session.is_open:
+            return
+        if self._just_opened:
+            self._open()
+        elif self._stale:
             self.refresh()
 
     def event(self, event: QEvent) -> bool:
@@ -104,9 +111,14 @@ class ReadingsPage(Page):
             self.refresh()
         return super().event(event)
 
+    def _show_rows(self) -> None:
+        self._stale = False
+        self._day = self._session.now().date()
+        self.roster.set_rows(queries.roster(self._session.logbook, self._session.now()))
+
     def _open(self) -> None:
         """Show a logbook that was just opened and begin the round where a meter waits for its reading."""
-        self.sheet.setEnabled(not self._session.logbook.read_only)
+        self._just_opened = False
         self.refresh()
         stops = queries.morning_round(self._session.logbook, self._session.now())
         if any(not stop.read_today for stop in stops):
@@ -179,8 +191,9 @@ class ReadingsPage(Page):
         self.task_wanted.emit(task)
 
     def _switched(self, path: object) -> None:
-        if path is not None:
-            self._right.setCurrentWidget(self.work)
+        self._just_opened = True
+        self._right.setCurrentWidget(self.work)
+        if path is not None and self.isVisible():
             self._open()
 
     # --- building ---
@@ -206,8 +219,7 @@ class ReadingsPage(Page):
         self.splitter.addWidget(self._right)
         self.splitter.setChildrenCollapsible(False)
         self.splitter.setHandleWidth(GRID)
-        self.splitter.setStretchFactor(0, 1)
-        self.splitter.setStretchFactor(1, 1)
+        self.splitter.setSizes(list(FIRST_SHARES))
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.splitter)

@@ -18,10 +18,10 @@ from hearthload.window.readings.roster_model import RosterModel, RosterOrder
 from hearthload.window.theme import GRID, theme_news
 
 WIDTHS: Final[Mapping[Column, int]] = {
-    Column.NAME: 160,
-    Column.STATE: 128,
+    Column.NAME: 152,
+    Column.STATE: 120,
     Column.DAILY: 152,
-    Column.KNOWN: 96,
+    Column.KNOWN: 104,
     Column.SHARE: 72,
     Column.DAYS: 80,
     Column.TO_GO: 80,
@@ -100,6 +100,7 @@ class RosterView(QTableView):
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setMinimumWidth(sum(WIDTHS[column] for column in Column if column not in GIVEN_UP) + 2 * GRID)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self.setTabKeyNavigation(False)

@@ -42,7 +42,7 @@ class WorkPanel(QScrollArea):
         self.entry.measurement_wanted.connect(self.measurement_wanted)
 
     def show_row(self, row: RosterRow | None) -> None:
-        """Show an appliance: the measurement chosen for it while it exists, else the one that speaks for it."""
+        """Show an appliance: the measurement chosen for it while it is there, else the one that speaks."""
         self.head.show_appliance(None if row is None else row.appliance)
         if row is None:
             self._appliance_id = None
