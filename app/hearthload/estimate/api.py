@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from hearthload.estimate.answers import Estimate, Interval
 from hearthload.estimate.duty import duty_cycle
-from hearthload.estimate.energy import EnergyModel
+from hearthload.estimate.energy import EnergyModel, Fit
 from hearthload.estimate.enough import HALF_DAY_S, judge
 from hearthload.estimate.kinds import defaults_for, target_for
 from hearthload.estimate.posterior import Posterior
@@ -57,20 +57,25 @@ def first_readings(series: Series, count: int) -> Series:
 class _Work:
     """One series' spans and what was worked out for leading parts of them."""
 
-    __slots__ = ("_intervals", "_posteriors", "defaults", "model", "spans")
+    __slots__ = ("_fits", "_intervals", "defaults", "model", "spans")
 
     def __init__(self, series: Series, spans: tuple[Span, ...]) -> None:
         self.spans = spans
         self.defaults = defaults_for(series.kind, series.running_w)
         self.model = EnergyModel(spans, self.defaults)
-        self._posteriors: dict[int, Posterior | None] = {}
+        self._fits: dict[int, Fit | None] = {}
         self._intervals: dict[int, Interval] = {}
+
+    def fit(self, count: int) -> Fit | None:
+        """Fit the average day to the first `count` spans."""
+        if count not in self._fits:
+            self._fits[count] = self.model.fit(count)
+        return self._fits[count]
 
     def posterior(self, count: int) -> Posterior | None:
         """Give the posterior after the first `count` spans."""
-        if count not in self._posteriors:
-            self._posteriors[count] = self.model.posterior(count)
-        return self._posteriors[count]
+        fit = self.fit(count)
+        return None if fit is None else fit.posterior
 
     def interval(self, count: int) -> Interval | None:
         """Give the daily energy after the first `count` spans [kWh/d]."""
@@ -81,19 +86,24 @@ class _Work:
             self._intervals[count] = posterior.daily_kwh()
         return self._intervals[count]
 
-    def half_width(self, count: int) -> float:
-        """Give half the interval's width on the log scale after `count` spans [1]."""
-        interval = self.interval(count)
-        return math.inf if interval is None else interval.log_half_width
-
     def half_widths(self, count: int, goal: float) -> tuple[float, float]:
         """Give the half-width now and, where it matters, at a reading at least 12 h before."""
-        now = self.half_width(count)
+        interval = self.interval(count)
+        now = math.inf if interval is None else interval.log_half_width
         if now > goal:
             return now, now
         latest = self.spans[count - 1].to_s - HALF_DAY_S
         before = max((at for at in range(1, count) if self.spans[at - 1].to_s <= latest), default=0)
-        return now, self.half_width(before)
+        return now, self._half_width_before(before, count)
+
+    def _half_width_before(self, before: int, count: int) -> float:
+        """Give the half-width at an earlier reading [1]; the nodes that count now are enough to tell."""
+        if before in self._fits:
+            earlier = self._fits[before]
+        else:
+            present = self.fit(count)
+            earlier = self.model.fit(before, None if present is None else present.nodes)
+        return math.inf if earlier is None else earlier.posterior.daily_kwh().log_half_width
 
     def estimate(self, series: Series, count: int) -> Estimate:
         """Put the answer together for the part of the series with its first `count` spans."""

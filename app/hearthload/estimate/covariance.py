@@ -93,23 +93,36 @@ def scatter_of(spans: Sequence[Span], defaults: KindDefaults) -> Scatter:
             for s in spans
         ]
     )
-    origin = table[:, :2].min(axis=0).min()
-    moments = np.concatenate((table[:, 0] - origin, table[:, 1] - origin)) / SECONDS_PER_DAY
+    from_s, to_s, from_local, to_local, days, energy = table.T
+    origin = from_s.min()
+    moments, closing = _chained((from_s - origin) / SECONDS_PER_DAY, (to_s - origin) / SECONDS_PER_DAY)
     lag = np.abs(moments[:, None] - moments)
-    walk = np.stack([_between(walk_variance(lag, tau)) for tau in TAUS_D])
-    local = np.concatenate((table[:, 2], table[:, 3]))
-    profile = _between(profile_variance(local[:, None] - local, rough=defaults.rough))
-    excess = weekend_excess(table[:, 2], table[:, 3])
+    walk = np.stack([_between(walk_variance(lag, tau), closing) for tau in TAUS_D])
+    local, closing = _chained(from_local, to_local)
+    profile = _between(profile_variance(local[:, None] - local, rough=defaults.rough), closing)
+    excess = weekend_excess(from_local, to_local)
     habit = defaults.kd**2 * profile + defaults.kw**2 * np.outer(excess, excess)
-    return Scatter(table[:, 4], table[:, 5], walk, habit, _display(spans))
+    return Scatter(days, energy, walk, habit, _display(spans))
 
 
-def _between(variance: Floats) -> Floats:
-    """Apply D[·] to G over all ends: the first n are the spans' starts, the last n their ends."""
-    n = len(variance) // 2
-    cross = variance[:n, n:]
-    out: Floats = 0.5 * (cross + cross.T - variance[:n, :n] - variance[n:, n:])
-    return out
+def _chained(starts: Floats, stops: Floats) -> tuple[Floats, NDArray[np.intp] | None]:
+    """Give the ends of all spans in order, one that two neighbours share but once.
+
+    With them the places at which each span closes; None where every place but the first closes one.
+    """
+    anew = np.flatnonzero(starts[1:] != stops[:-1]) + 1
+    if not len(anew):
+        return np.concatenate((starts[:1], stops)), None
+    firsts = np.concatenate(([0], anew))
+    ends: Floats = np.insert(stops, firsts, starts[firsts])
+    return ends, np.delete(np.arange(len(ends)), firsts + np.arange(len(firsts)))
+
+
+def _between(variance: Floats, closing: NDArray[np.intp] | None) -> Floats:
+    """Apply D[·] to G over all ends, and keep the rows and columns at which a span closes."""
+    cross = variance[:-1, 1:]
+    out: Floats = 0.5 * (cross + cross.T - variance[:-1, :-1] - variance[1:, 1:])
+    return out if closing is None else out[np.ix_(closing - 1, closing - 1)]
 
 
 def _display(spans: Sequence[Span]) -> Floats:

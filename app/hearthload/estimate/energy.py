@@ -6,8 +6,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hearthload.estimate.covariance import Floats, Scatter, grouped, scatter_of
 from hearthload.estimate.kinds import TAUS_D, KindDefaults
@@ -26,6 +29,9 @@ _FAR = 1e200
 
 _PASSES = 2
 
+NEGLIGIBLE = 1e-13
+"""Weight under which a node is left out of the second pass: it could not move a printed figure."""
+
 
 @dataclass(frozen=True, slots=True)
 class Nodes:
@@ -34,8 +40,10 @@ class Nodes:
     tau: np.ndarray[tuple[int], np.dtype[np.intp]]
     c: Floats
     log_prior: Floats
-    tau_d: tuple[float, ...]
-    c_values: tuple[float, ...]
+
+    def where(self, wanted: NDArray[np.bool_]) -> Nodes:
+        """Give the wanted nodes alone."""
+        return Nodes(self.tau[wanted], self.c[wanted], self.log_prior[wanted])
 
 
 @lru_cache(maxsize=64)
@@ -47,7 +55,7 @@ def nodes_for(c0: float, s_c: float, p_tau: tuple[float, ...]) -> Nodes:
     tau = np.repeat(used, _C_NODES)
     c = np.tile(c0 * np.exp(s_c * z), len(used))
     log_prior = np.repeat(np.log(np.array(p_tau)[used]), _C_NODES) + np.tile(log_t3, len(used))
-    return Nodes(tau, c, log_prior, tuple(TAUS_D[index] for index in tau), tuple(c.tolist()))
+    return Nodes(tau, c, log_prior)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,22 +75,37 @@ def likelihood(scatter: Scatter, nodes: Nodes, pivot_kwh: float) -> Likelihood:
     V with T and x lets one Cholesky factor give all four terms, also where Q is next to nothing.
     """
     n = len(scatter.days)
-    x = scatter.energy_kwh / pivot_kwh
-    bordered = np.empty((len(nodes.c), n + 2, n + 2))
-    inner = bordered[:, :n, :n]
-    np.multiply(scatter.walk[nodes.tau], (nodes.c**2)[:, None, None], out=inner)
-    inner += scatter.habit + scatter.display_kwh2 / pivot_kwh**2
-    bordered[:, n, :n] = scatter.days
-    bordered[:, n + 1, :n] = x
-    bordered[:, n, n] = bordered[:, n + 1, n + 1] = _FAR
-    bordered[:, n + 1, n] = 0.0
-    factor = cholesky(bordered, n)
+    factor = cholesky(_bordered(scatter, nodes, pivot_kwh), n)
     days, energy = factor[:, n, :n], factor[:, n + 1, :n]
     a = np.einsum("ij,ij->i", days, days)
     b = np.einsum("ij,ij->i", days, energy)
     rest = np.einsum("ij,ij->i", energy, energy) - b * b / a
     log_size = 2.0 * np.log(np.einsum("ijj->ij", factor[:, :n, :n])).sum(axis=1)
     return Likelihood(b / a, 1.0 / a, -0.5 * (log_size + np.log(a) + rest))
+
+
+def _bordered(scatter: Scatter, nodes: Nodes, pivot_kwh: float) -> Floats:
+    """Lay out V for every node with T and x = d/μ0 in two more rows; only the lower triangle counts."""
+    n = len(scatter.days)
+    size = (n + 2, n + 2)
+    shared, walk = np.zeros(size), np.zeros(size)
+    shared[:n, :n] = scatter.habit + scatter.display_kwh2 / pivot_kwh**2
+    shared[n, :n] = scatter.days
+    shared[n + 1, :n] = scatter.energy_kwh / pivot_kwh
+    shared[n, n] = shared[n + 1, n + 1] = _FAR
+    bordered = np.empty((len(nodes.c), *size))
+    for index, group in _groups(nodes.tau):
+        walk[:n, :n] = scatter.walk[index]
+        np.multiply((nodes.c[group] ** 2)[:, None, None], walk, out=bordered[group])
+    bordered += shared
+    return bordered
+
+
+def _groups(tau: NDArray[np.intp]) -> list[tuple[int, slice]]:
+    """Give the stretches of nodes that share a memory time: nodes are laid out memory by memory."""
+    edges = np.searchsorted(tau, range(len(TAUS_D) + 1)).tolist()
+    stretches = enumerate(slice(start, stop) for start, stop in pairwise(edges))
+    return [(index, stretch) for index, stretch in stretches if stretch.stop > stretch.start]
 
 
 def cholesky(matrices: Floats, n: int) -> Floats:
@@ -99,28 +122,30 @@ def cholesky(matrices: Floats, n: int) -> Floats:
     raise ArithmeticError("the readings' covariance is not positive definite")
 
 
-def posterior_of(scatter: Scatter, defaults: KindDefaults, spans: Sequence[Span]) -> Posterior:
-    """Give the posterior of the average day from the spans and their scatter."""
-    return pivot_and_posterior(scatter, defaults, spans)[1]
+class Fit(NamedTuple):
+    """The pivot μ0 [kWh/d], the posterior of the average day, and the nodes that carry weight in it."""
+
+    pivot_kwh: float
+    posterior: Posterior
+    nodes: Nodes
 
 
-def pivot_and_posterior(
-    scatter: Scatter, defaults: KindDefaults, spans: Sequence[Span]
-) -> tuple[float, Posterior]:
-    """Give the pivot μ0 [kWh/d] and the posterior of the average day.
+def fit_day(
+    scatter: Scatter, defaults: KindDefaults, spans: Sequence[Span], nodes: Nodes | None = None
+) -> Fit:
+    """Fit the average day to spans, over all nodes of the kind unless some are given.
 
     Pivot log μ0 = A·log max(x, q/2T) + (1−A)·log m0, A = ms²/(ms² + log(1 + (2c0² + 0.02kw²)/T)): x is
     energy over time first, then the first pass's answer. The pivot, not μ, carries the variance: a
     variance that grows with μ² would pull skewed loads down by 5 to 18 %.
     """
     days = float(scatter.days.sum())
-    step = spans[-1].step_kwh
     floor = max(span.step_kwh for span in spans) / (2.0 * days)
     level = float(scatter.energy_kwh.sum()) / days
     share = defaults.ms**2 / (
         defaults.ms**2 + math.log1p((2.0 * defaults.c0**2 + 0.02 * defaults.kw**2) / days)
     )
-    nodes = nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
+    nodes = nodes or nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
     log_m0 = math.log(defaults.m0_kwh)
     for _ in range(_PASSES):
         pivot = math.exp(share * math.log(max(level, floor)) + (1.0 - share) * log_m0)
@@ -129,18 +154,20 @@ def pivot_and_posterior(
         variance = np.minimum(fit.variance, WIDEST_VARIANCE)
         weight = _weights(nodes, fit, log_mean - log_m0, variance + defaults.ms**2)
         level = math.exp(float(weight @ log_mean))
+        used, nodes = nodes, nodes.where(weight > NEGLIGIBLE)
     precision = 1.0 / variance + 1.0 / defaults.ms**2
     mean = (log_mean / variance + log_m0 / defaults.ms**2) / precision
-    return pivot, Posterior(
+    posterior = Posterior(
         tuple(weight.tolist()),
         tuple(mean.tolist()),
         tuple((1.0 / precision).tolist()),
-        nodes.c_values,
-        nodes.tau_d,
+        tuple(used.c.tolist()),
+        tuple(TAUS_D[index] for index in used.tau.tolist()),
         _mean_gain(spans),
         days,
-        step,
+        spans[-1].step_kwh,
     )
+    return Fit(pivot, posterior, nodes)
 
 
 def _weights(nodes: Nodes, fit: Likelihood, off: Floats, spread: Floats) -> Floats:
@@ -166,13 +193,13 @@ class EnergyModel:
         self.defaults = defaults
         self._scatter: Scatter | None = None
 
-    def posterior(self, count: int) -> Posterior | None:
-        """Give the posterior from the first `count` spans, None from none."""
+    def fit(self, count: int, nodes: Nodes | None = None) -> Fit | None:
+        """Fit the average day to the first `count` spans, None to none."""
         if count <= 0:
             return None
         if count > MOST_SPANS:
             scatter = grouped(scatter_of(merged(self.spans[:count]), self.defaults))
-            return posterior_of(scatter, self.defaults, self.spans[:count])
+            return fit_day(scatter, self.defaults, self.spans[:count], nodes)
         if self._scatter is None:
             self._scatter = scatter_of(self.spans[:MOST_SPANS], self.defaults)
-        return posterior_of(self._scatter.leading(count), self.defaults, self.spans[:count])
+        return fit_day(self._scatter.leading(count), self.defaults, self.spans[:count], nodes)

@@ -9,8 +9,8 @@ import numpy as np
 
 from hearthload.domain.units import SECONDS_PER_HOUR
 from hearthload.estimate.answers import Enough, Interval, Lack
-from hearthload.estimate.covariance import Floats, walk_variance, weekend_days
-from hearthload.estimate.kinds import TAUS_D, KindDefaults, is_seasonal, target_for
+from hearthload.estimate.covariance import Floats, weekend_days
+from hearthload.estimate.kinds import KindDefaults, is_seasonal, target_for
 from hearthload.estimate.posterior import Posterior
 from hearthload.estimate.series import Series
 from hearthload.estimate.spans import Span
@@ -141,33 +141,35 @@ def days_to_go(posterior: Posterior, defaults: KindDefaults, target: float) -> I
 
 
 def _days_by_node(posterior: Posterior, defaults: KindDefaults, goal: float) -> Floats:
-    """Solve each node's inequality for N [d] by halving log S; infinite where a year is not enough."""
+    """Solve each node's inequality for N [d]; infinite where a year is not enough.
+
+    With e = goal·S² − c²·g_τ(S) − fixed the least S with e ≥ 0 is sought. g_τ grows at most like S·slope, so
+    the root of goal·S² − c²·slope·S − fixed lies at or beyond it, and Newton's steps come down from there.
+    """
     c2 = np.array(posterior.c) ** 2
     tau = np.array(posterior.tau_d)
     level = np.exp(np.array(posterior.mean_log))
     once = (_UNEVEN_HOURS * defaults.kd) ** 2 + _UNEVEN_WEEK * defaults.kw**2
     fixed = once + (posterior.step_kwh / level) ** 2 / 6.0
+    remembers = tau > 0.0
+    memory = np.where(remembers, tau, 1.0)
+    slope = np.where(remembers, 1.0 / (1.0 + memory * np.expm1(-1.0 / memory)), 1.0)
 
-    def excess(total_d: Floats) -> Floats:
-        walk = np.empty_like(total_d)
-        for tau_d in TAUS_D:
-            at = tau == tau_d
-            walk[at] = walk_variance(total_d[at], tau_d)
-        out: Floats = (c2 * walk + fixed) / (total_d * total_d) - goal
-        return out
+    def excess(total_d: Floats) -> tuple[Floats, Floats]:
+        faded = np.where(remembers, np.expm1(-total_d / memory), 0.0)
+        walk = slope * (total_d + memory * faded)
+        rise = -slope * np.where(remembers, faded, -1.0)
+        return goal * total_d**2 - c2 * walk - fixed, 2.0 * goal * total_d - c2 * rise
 
-    start, end = posterior.days, posterior.days + LONGEST_FORECAST_D
-    low = np.full(len(c2), math.log(start))
-    high = np.full(len(c2), math.log(end))
-    done = excess(np.exp(low)) <= 0.0
-    never = excess(np.exp(high)) > 0.0
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (low + high)
-        over = excess(np.exp(middle)) > 0.0
-        low, high = np.where(over, middle, low), np.where(over, high, middle)
-    days = np.exp(high) - start
-    return np.where(done, 0.0, np.where(never, math.inf, days))
+    linear = c2 * slope
+    total = (linear + np.sqrt(linear**2 + 4.0 * goal * fixed)) / (2.0 * goal)
+    for _ in range(_NEWTON_STEPS):
+        value, rise = excess(total)
+        total -= np.where(rise > 0.0, value / np.where(rise > 0.0, rise, 1.0), 0.0)
+    days = total - posterior.days
+    done = excess(np.full_like(c2, posterior.days))[0] >= 0.0
+    return np.where(done, 0.0, np.where(days > LONGEST_FORECAST_D, math.inf, np.maximum(days, 0.0)))
 
 
-_HALVINGS = 24
-"""Halvings of log S: a range of some ten e-folds comes down to a millionth."""
+_NEWTON_STEPS = 7
+"""From the linear bound the first step leaves a small gap, each further one squares it."""

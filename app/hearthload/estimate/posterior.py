@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hearthload.estimate.answers import Interval
@@ -32,10 +33,17 @@ class Posterior:
 
     def daily_kwh(self, *, with_gain: bool = True) -> Interval:
         """Give median and 95 % interval of the average day [kWh/d]; never below zero."""
+        median, low, high = self._quantiles(SHARES, with_gain=with_gain)
+        return Interval(median, low, high)
+
+    def median_kwh(self, *, with_gain: bool = True) -> float:
+        """Give the median of the average day [kWh/d]."""
+        return self._quantiles(SHARES[:1], with_gain=with_gain)[0]
+
+    def _quantiles(self, shares: Sequence[float], *, with_gain: bool) -> list[float]:
         extra = self.gain**2 if with_gain else 0.0
         deviations = [math.sqrt(variance + extra) for variance in self.variance]
-        median, low, high = quantiles(SHARES, self.weight, self.mean_log, deviations)
-        return Interval(math.exp(median), math.exp(low), math.exp(high))
+        return [math.exp(log) for log in quantiles(shares, self.weight, self.mean_log, deviations)]
 
     def log_moments(self, *, with_gain: bool = True) -> tuple[float, float]:
         """Give mean [ln kWh/d] and standard deviation [1] of the mixture."""

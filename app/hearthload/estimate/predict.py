@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hearthload.domain.units import SECONDS_PER_DAY
 from hearthload.estimate.answers import Interval
 from hearthload.estimate.covariance import Floats, Scatter, scatter_of
-from hearthload.estimate.energy import cholesky, nodes_for, pivot_and_posterior
-from hearthload.estimate.kinds import KindDefaults, defaults_for
+from hearthload.estimate.energy import cholesky, fit_day, nodes_for
+from hearthload.estimate.kinds import TAUS_D, KindDefaults, defaults_for
 from hearthload.estimate.merging import MOST_SPANS, merged
 from hearthload.estimate.mixture import quantiles
 from hearthload.estimate.posterior import SHARES, Posterior
@@ -85,15 +87,13 @@ def _predicted(spans: Sequence[Span], ahead: Span, defaults: KindDefaults) -> li
     """Give the gain over a span ahead [kWh]: median and 95 % ends, with the display's error in it."""
     both = scatter_of((*spans, ahead), defaults)
     n = len(both.days) - 1
-    nodes = nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
     if n == 0:
-        known = _prior(defaults, nodes.log_prior)
-        pivot = defaults.m0_kwh
+        pivot, known = defaults.m0_kwh, _prior(defaults)
     else:
-        pivot, posterior = pivot_and_posterior(both.leading(n), defaults, spans)
-        known = _as_arrays(posterior)
-    weight, mean_log, deviation = known
-    share, offset, variance = _ahead_given(both, n, nodes.tau, nodes.c, pivot)
+        fit = fit_day(both.leading(n), defaults, spans)
+        pivot, known = fit.pivot_kwh, _as_arrays(fit.posterior)
+    share, offset, variance = _ahead_given(both, n, known, pivot)
+    weight, mean_log, deviation = known.weight, known.mean_log, known.deviation
     level = np.exp(mean_log[:, None] + deviation[:, None] * _POINTS)
     means = pivot * (level / pivot * share[:, None] + offset[:, None])
     spread = pivot * np.sqrt(np.maximum(variance, 0.0))[:, None] * np.ones_like(level)
@@ -101,32 +101,43 @@ def _predicted(spans: Sequence[Span], ahead: Span, defaults: KindDefaults) -> li
     return quantiles(SHARES, mass.ravel().tolist(), means.ravel().tolist(), spread.ravel().tolist())
 
 
-def _prior(defaults: KindDefaults, log_prior: Floats) -> tuple[Floats, Floats, Floats]:
-    weight = np.exp(log_prior - log_prior.max())
-    return (
-        weight / weight.sum(),
-        np.full(len(weight), math.log(defaults.m0_kwh)),
-        np.full(len(weight), defaults.ms),
-    )
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What is known of the average day, node by node, as arrays: `tau` is an index into `TAUS_D`."""
+
+    weight: Floats
+    mean_log: Floats
+    deviation: Floats
+    tau: NDArray[np.intp]
+    c: Floats
 
 
-def _as_arrays(posterior: Posterior) -> tuple[Floats, Floats, Floats]:
-    return (
+def _prior(defaults: KindDefaults) -> _Known:
+    nodes = nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
+    weight = np.exp(nodes.log_prior - nodes.log_prior.max())
+    everywhere = np.ones_like(weight)
+    mean_log, deviation = math.log(defaults.m0_kwh) * everywhere, defaults.ms * everywhere
+    return _Known(weight / weight.sum(), mean_log, deviation, nodes.tau, nodes.c)
+
+
+def _as_arrays(posterior: Posterior) -> _Known:
+    return _Known(
         np.array(posterior.weight),
         np.array(posterior.mean_log),
         np.sqrt(np.array(posterior.variance)),
+        np.searchsorted(TAUS_D, posterior.tau_d),
+        np.array(posterior.c),
     )
 
 
-def _ahead_given(
-    both: Scatter, n: int, tau: np.ndarray[tuple[int], np.dtype[np.intp]], c: Floats, pivot: float
-) -> tuple[Floats, Floats, Floats]:
+def _ahead_given(both: Scatter, n: int, known: _Known, pivot: float) -> tuple[Floats, Floats, Floats]:
     """Condition the last span on the first n: per node the factor of μ/μ0, the offset, the variance.
 
     With k = Cov(ahead, spans) and V their covariance: T* − k'V⁻¹T, k'V⁻¹(d/μ0), k** − k'V⁻¹k. One
     Cholesky factor of V bordered by the span ahead holds k'L⁻ᵀ in its last row.
     """
-    full = (c**2)[:, None, None] * both.walk[tau] + (both.habit + both.display_kwh2 / pivot**2)
+    c = known.c
+    full = (c**2)[:, None, None] * both.walk[known.tau] + (both.habit + both.display_kwh2 / pivot**2)
     own = full[:, n, n].copy()
     if n == 0:
         return np.full(len(c), both.days[0]), np.zeros(len(c)), own

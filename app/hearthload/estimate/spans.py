@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import NamedTuple
 
 from hearthload.domain.meter import DisplayRounding
 from hearthload.domain.units import HOURS_PER_DAY, SECONDS_PER_DAY
@@ -27,8 +28,7 @@ _LEAST_ENERGISED_SHARE = 0.5
 """A power cut longer than half the span is rather a mistyped counter: then the clock decides."""
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """What ran through the meter between two readings of run number `run` of the series.
 
     `from_s`, `to_s` [UTC seconds]; `from_local_d`, `to_local_d` the same as local wall time [days since
@@ -103,20 +103,30 @@ def ordered(run: RunSeries) -> list[Snapshot]:
     Of several at one instant the one with the most energy stays: a counter only rises, so it was shown
     last. Values that are not finite or beyond any counter are left out.
     """
-    usable = [snapshot for snapshot in run.snapshots if abs(snapshot.energy_kwh) <= _LARGEST_KWH]
+    return [snapshot for _, snapshot in _timed(run)]
+
+
+def _timed(run: RunSeries) -> list[tuple[float, Snapshot]]:
+    """Give what `ordered` gives, each with its moment [UTC seconds]."""
+    usable = [
+        (snapshot.taken_at.timestamp(), snapshot)
+        for snapshot in run.snapshots
+        if abs(snapshot.energy_kwh) <= _LARGEST_KWH
+    ]
     usable.sort(key=_order)
-    kept: list[Snapshot] = []
-    for snapshot in usable:
-        if kept and kept[-1].taken_at == snapshot.taken_at:
-            kept[-1] = snapshot
+    kept: list[tuple[float, Snapshot]] = []
+    for timed in usable:
+        if kept and kept[-1][0] == timed[0]:
+            kept[-1] = timed
         else:
-            kept.append(snapshot)
+            kept.append(timed)
     return kept
 
 
-def _order(snapshot: Snapshot) -> tuple[float, float, float]:
+def _order(timed: tuple[float, Snapshot]) -> tuple[float, float, float]:
+    at_s, snapshot = timed
     elapsed = snapshot.elapsed_h
-    return snapshot.taken_at.timestamp(), snapshot.energy_kwh, -1.0 if elapsed is None else elapsed
+    return at_s, snapshot.energy_kwh, -1.0 if elapsed is None else elapsed
 
 
 def spans_of(series: Series) -> tuple[Span, ...]:
@@ -128,20 +138,17 @@ def spans_of(series: Series) -> tuple[Span, ...]:
     spans: list[Span] = []
     lost_in_cut = DEFAULTS[series.kind].lost_in_cut
     for number, run in enumerate(series.runs):
-        spans.extend(_spans_of_run(number, run, ordered(run), lost_in_cut=lost_in_cut))
+        spans.extend(_spans_of_run(number, run, lost_in_cut=lost_in_cut))
     return tuple(spans)
 
 
-def _spans_of_run(
-    number: int, run: RunSeries, snapshots: Sequence[Snapshot], *, lost_in_cut: bool
-) -> list[Span]:
+def _spans_of_run(number: int, run: RunSeries, *, lost_in_cut: bool) -> list[Span]:
     display = display_of(run)
     gain = gain_of(run)
     spans: list[Span] = []
-    moments = [moment_of(snapshot) for snapshot in snapshots]
-    for at in range(1, len(snapshots)):
-        (from_s, from_local), (to_s, to_local) = moments[at - 1], moments[at]
-        first = at == 1
+    readings = [(at_s, local_days(snapshot, at_s), snapshot) for at_s, snapshot in _timed(run)]
+    for (from_s, from_local, before), (to_s, to_local, after) in pairwise(readings):
+        first = not spans
         spans.append(
             Span(
                 number,
@@ -149,8 +156,8 @@ def _spans_of_run(
                 to_s,
                 from_local,
                 to_local,
-                _days_between(snapshots[at - 1], snapshots[at], to_s - from_s, run, lost_in_cut=lost_in_cut),
-                snapshots[at].energy_kwh - snapshots[at - 1].energy_kwh,
+                _days_between(before, after, to_s - from_s, run, lost_in_cut=lost_in_cut),
+                after.energy_kwh - before.energy_kwh,
                 display.correction_kwh if first else 0.0,
                 display.first_u2 if first else display.later_u2,
                 display.later_u2,
@@ -164,9 +171,14 @@ def _spans_of_run(
 def moment_of(snapshot: Snapshot) -> tuple[float, float]:
     """Give a snapshot's moment as UTC seconds and as local wall days since 1970-01-01."""
     seconds = snapshot.taken_at.timestamp()
+    return seconds, local_days(snapshot, seconds)
+
+
+def local_days(snapshot: Snapshot, at_s: float) -> float:
+    """Give a snapshot's moment, known as UTC seconds, as local wall days since 1970-01-01."""
     offset = snapshot.taken_at.utcoffset()
     shift = 0.0 if offset is None else offset.total_seconds()
-    return seconds, (seconds + shift) / SECONDS_PER_DAY
+    return (at_s + shift) / SECONDS_PER_DAY
 
 
 def _days_between(
