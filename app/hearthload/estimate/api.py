@@ -19,10 +19,13 @@ from hearthload.estimate.spans import Span, ordered, spans_of
 __all__ = ["estimate", "expected_energy_kwh", "first_readings", "trend"]
 
 
-def estimate(series: Series) -> Estimate:
-    """Say all that the readings of one measurement say; any series, also an empty one."""
-    spans = spans_of(series)
-    return _Work(series, spans).estimate(series, len(spans))
+def estimate(series: Series, spans: tuple[Span, ...] | None = None) -> Estimate:
+    """Say all that the readings of one measurement say; any series, also an empty one.
+
+    `spans` are the series' spans where they are known already.
+    """
+    known = spans_of(series) if spans is None else spans
+    return _Work(series, known).estimate(series, len(known))
 
 
 def trend(series: Series, counts: Sequence[int]) -> list[Estimate]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import groupby
 
 from hearthload.domain.units import SECONDS_PER_DAY
 from hearthload.estimate.spans import Span
@@ -20,46 +21,37 @@ def merged(spans: Sequence[Span], most: int = MOST_SPANS) -> tuple[Span, ...]:
     readings in between.
     """
     kept = tuple(spans)
-    width_d = 1.0
-    while len(kept) > most:
-        joined = _joined(kept, width_d)
-        if len(joined) == len(kept) and width_d > _length_d(kept):
-            break
-        kept, width_d = joined, 2.0 * width_d
-    return kept
+    if len(kept) <= most:
+        return kept
+    origin_s = kept[0].from_s
+    days = [(span.run, math.floor((span.from_s - origin_s) / SECONDS_PER_DAY + 1e-9)) for span in kept]
+    last_day = max(abs(day) for _, day in days)
+    doublings = 0
+    while _buckets(days, doublings) > most and last_day >> doublings:
+        doublings += 1
+    groups = groupby(zip(days, kept, strict=True), lambda each: (each[0][0], each[0][1] >> doublings))
+    return tuple(_joined([span for _, span in group]) for _, group in groups)
 
 
-def _length_d(spans: Sequence[Span]) -> float:
-    return (max(span.to_s for span in spans) - min(span.from_s for span in spans)) / SECONDS_PER_DAY
+def _buckets(days: Sequence[tuple[int, int]], doublings: int) -> int:
+    """Count the buckets of 2^doublings days that spans of these runs and days fall into."""
+    return len({(run, day >> doublings) for run, day in days})
 
 
-def _joined(spans: Sequence[Span], width_d: float) -> tuple[Span, ...]:
-    origin_s = spans[0].from_s
-    out: list[Span] = []
-    last_bucket = (-1, -1)
-    for span in spans:
-        bucket = (span.run, math.floor((span.from_s - origin_s) / SECONDS_PER_DAY / width_d + 1e-9))
-        if out and bucket == last_bucket:
-            out[-1] = join(out[-1], span)
-        else:
-            out.append(span)
-        last_bucket = bucket
-    return tuple(out)
-
-
-def join(first: Span, second: Span) -> Span:
-    """Join two neighbouring spans of a run into one, as if the reading between had not been taken."""
+def _joined(spans: Sequence[Span]) -> Span:
+    """Join neighbouring spans of a run into one, as if no reading between them had been taken."""
+    first, last = spans[0], spans[-1]
     return Span(
         first.run,
         first.from_s,
-        second.to_s,
+        last.to_s,
         first.from_local_d,
-        second.to_local_d,
-        first.days + second.days,
-        first.energy_kwh + second.energy_kwh,
-        first.correction_kwh + second.correction_kwh,
+        last.to_local_d,
+        sum(span.days for span in spans),
+        sum(span.energy_kwh for span in spans),
+        sum(span.correction_kwh for span in spans),
         first.from_u2,
-        second.to_u2,
+        last.to_u2,
         first.step_kwh,
         first.gain,
     )

@@ -26,14 +26,16 @@ _POINTS, _RAW_WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
 _WEIGHTS = _RAW_WEIGHTS / _RAW_WEIGHTS.sum()
 
 
-def expected_energy_kwh(series: Series, at: datetime) -> Interval | None:
+def expected_energy_kwh(
+    series: Series, at: datetime, spans: tuple[Span, ...] | None = None
+) -> Interval | None:
     """Give median and 95 % range of what the counter shows at `at` [kWh], None before the first reading.
 
     The gain over the last reading before `at` in the run of that time is d* = μ(T* + ε*) + e*; given the
     spans, ε* and e* follow by the rules of the normal distribution with the covariances of estimator
     section 2, and μ by the posterior. The meter's gain is left out: the same meter will be read. A
     counter does not go back, so the range stays at or above the reading before, and at or below one
-    after `at`.
+    after `at`. `spans` are the series' spans where they are known already.
     """
     place = _place(series, at)
     if place is None:
@@ -43,8 +45,8 @@ def expected_energy_kwh(series: Series, at: datetime) -> Interval | None:
     ahead = _span_ahead(number, run, before, at, first=before == ordered(run)[0])
     if ahead.days <= 0.0:
         return Interval(before.energy_kwh, before.energy_kwh, before.energy_kwh)
-    spans = merged(spans_of(series), MOST_SPANS - 1)[1 - MOST_SPANS :]
-    gain = _predicted(spans, ahead, defaults_for(series.kind, series.running_w))
+    known = merged(spans_of(series) if spans is None else spans, MOST_SPANS - 1)[1 - MOST_SPANS :]
+    gain = _predicted(known, ahead, defaults_for(series.kind, series.running_w))
     top = math.inf if after is None else max(after.energy_kwh, before.energy_kwh)
     value, low, high = (
         min(max(before.energy_kwh + part - ahead.correction_kwh, before.energy_kwh), top) for part in gain

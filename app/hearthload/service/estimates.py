@@ -9,6 +9,7 @@ from hearthload.domain.measurement import MeasurementRecord
 from hearthload.domain.reading import Reading
 from hearthload.estimate.answers import Estimate, Interval
 from hearthload.estimate.series import Series
+from hearthload.estimate.spans import Span, spans_of
 from hearthload.service.caches import Caches
 from hearthload.service.series import series_of
 from hearthload.service.thinning import thinned_counts
@@ -21,6 +22,7 @@ class _Known:
     readings: tuple[Reading, ...]
     basis: Basis
     series: Series
+    spans: tuple[Span, ...]
     estimate: Estimate
 
 
@@ -47,6 +49,10 @@ class Estimates:
         """Give a measurement as the estimator sees it."""
         return self._fresh(measurement_id).series
 
+    def spans(self, measurement_id: int) -> tuple[Span, ...]:
+        """Give the spans between a measurement's readings."""
+        return self._fresh(measurement_id).spans
+
     def estimate(self, measurement_id: int) -> Estimate:
         """Give what the readings of a measurement say."""
         return self._fresh(measurement_id).estimate
@@ -55,7 +61,8 @@ class Estimates:
         """Give the range in which the counter is expected to stand at a moment."""
         from hearthload.estimate.api import expected_energy_kwh  # noqa: PLC0415 (numpy: when first needed)
 
-        return expected_energy_kwh(self.series(measurement_id), at)
+        known = self._fresh(measurement_id)
+        return expected_energy_kwh(known.series, at, known.spans)
 
     def trend(self, measurement_id: int) -> tuple[tuple[Reading, Estimate], ...]:
         """Give the estimate as it stood after each of the readings that the trend stops at."""
@@ -86,7 +93,8 @@ class Estimates:
 
         appliance = self._caches.appliance(record.measurement.appliance_id)
         series = series_of(record, appliance, self._caches.meters)
-        return _Known(record.readings, basis, series, estimate(series))
+        spans = spans_of(series)
+        return _Known(record.readings, basis, series, spans, estimate(series, spans))
 
     def _usable_trend(self, measurement_id: int, record: MeasurementRecord) -> _KnownTrend:
         """Keep of the known trend what rests on the same first readings of the same runs."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -46,17 +47,18 @@ def place_of(record: MeasurementRecord, moment: datetime, *, ignoring: int | Non
     run = _run_for(record, at, ignoring)
     if run is None:
         return Place(None)
-    mates = [
-        (minute_of(reading.taken_at), reading) for reading in readings_of_run(record, run, ignoring=ignoring)
-    ]
+    mates = readings_of_run(record, run, ignoring=ignoring)
+    first = bisect_left(mates, at, key=_minute)
+    beyond = bisect_right(mates, at, key=_minute)
     others = [reading for reading in record.readings if reading.id != ignoring]
-    earlier = [reading for reading in others if _number(record, reading) < run.number]
-    later = [reading for reading in others if _number(record, reading) > run.number]
+    numbers = {each.id: each.number for each in record.runs}
+    earlier = [reading for reading in others if numbers[reading.run_id] < run.number]
+    later = [reading for reading in others if numbers[reading.run_id] > run.number]
     return Place(
         run=run,
-        before=next((reading for taken, reading in reversed(mates) if taken < at), None),
-        same=next((reading for taken, reading in mates if taken == at), None),
-        after=next((reading for taken, reading in mates if taken > at), None),
+        before=mates[first - 1] if first > 0 else None,
+        same=mates[first] if first < beyond else None,
+        after=mates[beyond] if beyond < len(mates) else None,
         not_before=earlier[-1].taken_at if earlier else None,
         not_after=later[0].taken_at if later else None,
         is_last=all(minute_of(reading.taken_at) <= at for reading in others[-1:]),
@@ -73,5 +75,5 @@ def _run_for(record: MeasurementRecord, at: datetime, ignoring: int | None) -> R
     return begun[-1] if begun else record.runs[0]
 
 
-def _number(record: MeasurementRecord, reading: Reading) -> int:
-    return next(run.number for run in record.runs if run.id == reading.run_id)
+def _minute(reading: Reading) -> datetime:
+    return minute_of(reading.taken_at)

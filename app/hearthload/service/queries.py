@@ -102,7 +102,7 @@ def reading_rows(logbook: Logbook, measurement_id: int) -> tuple[ReadingRow, ...
     """Give a measurement's readings, newest first, each with the span it closes."""
     held = logbook.held()
     record = held.record(measurement_id)
-    spans = closing_spans(record, logbook.estimates.series(measurement_id))
+    spans = closing_spans(record, logbook.estimates.spans(measurement_id))
     runs = {run.id: run for run in record.runs}
     rows = []
     for reading in reversed(record.readings):

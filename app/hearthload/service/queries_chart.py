@@ -16,7 +16,7 @@ def chart(logbook: Logbook, measurement_id: int) -> ChartData:
     appliance: Appliance = held.appliance(record.measurement.appliance_id)
     estimates = logbook.estimates
     low, high = _target_band(estimates.estimate(measurement_id))
-    spans = closing_spans(record, estimates.series(measurement_id)).values()
+    spans = closing_spans(record, estimates.spans(measurement_id)).values()
     bars = [bar_of(span) for span in spans]
     return ChartData(
         appliance_name=appliance.name,

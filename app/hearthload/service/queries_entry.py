@@ -80,9 +80,10 @@ def _with_after(shown: Preview, series: Series, draft: ReadingDraft) -> Preview:
     """Add the estimate with the draft among the readings, and the span that the draft closes."""
     from hearthload.estimate.api import estimate  # noqa: PLC0415 (numpy: when first needed)
 
-    full = replace(shown, after=estimate(series))
+    spans = spans_of(series)
+    full = replace(shown, after=estimate(series, spans))
     at = draft.taken_at.timestamp()
-    span = next((found for found in spans_of(series) if found.to_s == at), None)
+    span = next((found for found in reversed(spans) if found.to_s == at), None)
     if span is None:
         return full
     hours, power = span_hours(span), span_power_w(span)

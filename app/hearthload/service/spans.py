@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from hearthload.domain.measurement import MeasurementRecord
 from hearthload.domain.units import HOURS_PER_DAY, WATTS_PER_KILOWATT
-from hearthload.estimate.series import Series
-from hearthload.estimate.spans import Span, spans_of
+from hearthload.estimate.spans import Span
 from hearthload.service.answers import SpanBar
 
 
-def closing_spans(record: MeasurementRecord, series: Series) -> dict[int, Span]:
+def closing_spans(record: MeasurementRecord, spans: Iterable[Span]) -> dict[int, Span]:
     """Map each reading's number to the span it closes; a run's first reading closes none."""
     places = {run.id: place for place, run in enumerate(record.runs)}
     ends = {(places[reading.run_id], reading.taken_at.timestamp()): reading.id for reading in record.readings}
-    return {ends[span.run, span.to_s]: span for span in spans_of(series)}
+    return {ends[span.run, span.to_s]: span for span in spans}
 
 
 def span_hours(span: Span) -> float:
