@@ -21,9 +21,10 @@ class Watch(QObject):
     def __init__(self, start: Start) -> None:
         super().__init__(start)
         self._start = start
-        self._roster: QTableView | None = None
+        self._readable = self._open = False
         start.painted.connect(self.say_first_paint)
-        start.ready.connect(self.await_roster)
+        start.painted.connect(self.await_roster)
+        start.ready.connect(self.say_open)
 
     def say_first_paint(self) -> None:
         """Tell of the first paint, and which heavy packages are there already."""
@@ -31,31 +32,39 @@ class Watch(QObject):
         print(f"heavy {','.join(name for name in HEAVY if name in sys.modules) or '-'}", flush=True)
 
     def await_roster(self) -> None:
-        """Tell that the logbook is open, and look at each paint of the roster from now on."""
-        say("logbook_open")
-        tables = self._start.window.findChildren(QTableView)
-        self._roster = next(table for table in tables if table.accessibleName() == ROSTER)
-        self._roster.viewport().installEventFilter(self)
+        """Look at every paint from now on."""
+        QApplication.instance().installEventFilter(self)  # type: ignore[union-attr]
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - as Qt spells it
-        """Leave once a paint of the filled roster is over."""
-        if event.type() == QEvent.Type.Paint and self._is_filled():
-            watched.removeEventFilter(self)
-            QTimer.singleShot(0, self.leave)
+        """Tell when a roster with figures has been painted for the first time."""
+        if not self._readable and event.type() == QEvent.Type.Paint and _is_filled(watched.parent()):
+            self._readable = True
+            QTimer.singleShot(0, self.say_readable)
         return False
 
-    def leave(self) -> None:
-        """Tell that the roster can be read, and end the program."""
+    def say_readable(self) -> None:
+        """Tell that the roster can be read."""
         say("roster_readable")
-        QApplication.quit()
+        self._leave_when_done()
 
-    def _is_filled(self) -> bool:
-        """Tell whether the roster has a row with a figure: one whose daily energy shows a number."""
-        model = None if self._roster is None else self._roster.model()
-        if model is None or model.rowCount() == 0:
-            return False
-        texts = [str(model.index(row, 2).data() or "") for row in range(model.rowCount())]
-        return any(character.isdigit() for text in texts for character in text)
+    def say_open(self) -> None:
+        """Tell that the logbook is open."""
+        say("logbook_open")
+        self._open = True
+        self._leave_when_done()
+
+    def _leave_when_done(self) -> None:
+        if self._open and self._readable:
+            QTimer.singleShot(0, self._start.window.close)
+
+
+def _is_filled(widget: QObject | None) -> bool:
+    """Tell whether this is the roster with a row whose daily energy shows a number."""
+    if not isinstance(widget, QTableView) or widget.accessibleName() != ROSTER:
+        return False
+    model = widget.model()
+    texts = [str(model.index(row, 2).data() or "") for row in range(model.rowCount())]
+    return any(character.isdigit() for text in texts for character in text)
 
 
 def say(what: str) -> None:

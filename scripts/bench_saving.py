@@ -21,6 +21,7 @@ from hearthload.domain.reading import ReadingDraft
 from hearthload.estimate import api
 from hearthload.estimate.answers import Estimate
 from hearthload.estimate.series import Series
+from hearthload.estimate.spans import Span
 from hearthload.main import application
 from hearthload.service import queries
 from hearthload.service.edits.readings import add_reading
@@ -137,9 +138,9 @@ def counted_estimates() -> Iterator[Callable[[], int]]:
     """Count the estimates that are worked out meanwhile: each call, and each point of a trend."""
     estimate, trend, worked_out = api.estimate, api.trend, [0]
 
-    def counted_estimate(series: Series) -> Estimate:
+    def counted_estimate(series: Series, spans: tuple[Span, ...] | None = None) -> Estimate:
         worked_out.append(1)
-        return estimate(series)
+        return estimate(series, spans)
 
     def counted_trend(series: Series, counts: Sequence[int]) -> list[Estimate]:
         worked_out.append(len(counts))

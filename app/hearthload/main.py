@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import signal
 import sys
-import tempfile
 from collections.abc import Callable, Iterator
 from datetime import datetime
 from pathlib import Path
@@ -13,8 +12,6 @@ from types import TracebackType
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QApplication
 
-from hearthload.commands import faults
-from hearthload.domain.household import Household
 from hearthload.errors import KnownError
 from hearthload.window.first_paint import FirstPaint
 from hearthload.window.main_window import MainWindow
@@ -66,15 +63,37 @@ class Start(QObject):
 
     def report(self, kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
         """Tell of a bug in the window in place, with a report in a file; the window stays."""
+        from hearthload.commands import faults  # noqa: PLC0415 - only when something went wrong
+
         del kind, trace
         self.session.troubled.emit(KnownError(faults.apology(error)))
 
     def _go_on(self) -> None:
         self.painted.emit()
+        try:
+            shown = self.window.show_glance(self._path())
+        except KnownError:  # said when the logbook is opened, which comes next
+            shown = None
+        if shown is None:
+            self._open()
+            return
+        self._first_paint = FirstPaint(shown)
+        self._first_paint.happened.connect(self._open)
+
+    def _path(self) -> Path:
+        """Give the logbook that is about to be opened."""
+        from hearthload.service.preferences import default_logbook_path  # noqa: PLC0415 - after first paint
+
+        if self._demo:
+            return self.window.files.demo_path()
+        return self._logbook_path or default_logbook_path()
+
+    def _open(self) -> None:
         if self._demo:
             self.window.files.open_demo()
         else:
             open_own(self.session, self._logbook_path)
+        self.window.furnish()
         self.ready.emit()
 
 
@@ -92,25 +111,27 @@ def application() -> QApplication:
 
 def open_own(session: Session, path: Path | None) -> None:
     """Open the logbook named, or the person's own, which is made when it is not there yet."""
+    from hearthload.domain.household import Household  # noqa: PLC0415 - after the first paint
     from hearthload.service.preferences import default_logbook_path  # noqa: PLC0415 - after the first paint
 
     if path is not None:
         session.open(path)
         return
-    own = default_logbook_path()
+    try:
+        own = default_logbook_path()
+    except KnownError as error:
+        session.troubled.emit(error)
+        return
     if own.exists():
         session.open(own)
-        return
-    try:
-        own.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        session.troubled.emit(KnownError(f"The folder {own.parent} cannot be made: {error.strerror}."))
-        return
-    session.create(own, Household())
+    else:
+        session.create(own, Household())
 
 
 def draw_pictures(folder: Path, scale: float, *, demo: bool) -> Iterator[Path]:
     """Draw the window's pages at one scale, with the demo or the person's own logbook and an empty one."""
+    import tempfile  # noqa: PLC0415 - not for the window's start
+
     from hearthload.service.demo import build_demo  # noqa: PLC0415 - not for the window's start
     from hearthload.service.logbook import create_logbook, open_logbook  # noqa: PLC0415
     from hearthload.service.preferences import default_logbook_path  # noqa: PLC0415

@@ -142,11 +142,16 @@ def open_logbook(path: Path, *, clock: Clock = local_now) -> Logbook:
     return _logbook(open_database(path), clock)
 
 
-def create_logbook(path: Path, household: Household | None = None, *, clock: Clock = local_now) -> Logbook:
-    """Make a new logbook file and open it; a file that is there already is never written over."""
+def create_logbook(
+    path: Path, household: Household | None = None, *, clock: Clock = local_now, lasting: bool = True
+) -> Logbook:
+    """Make a new logbook file and open it; a file that is there already is never written over.
+
+    With `lasting` False the disk is not waited for: for a file that gets its name only when it is whole.
+    """
     from hearthload.store.opening import create_database  # noqa: PLC0415 (SQLAlchemy: never before first paint)
 
-    return _logbook(create_database(path, household or Household(), clock()), clock)
+    return _logbook(create_database(path, household or Household(), clock(), lasting=lasting), clock)
 
 
 def _logbook(database: Database, clock: Clock) -> Logbook:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -126,6 +125,8 @@ def _make(folder: Path) -> None:
 
 
 def _replace(path: Path, text: str) -> None:
+    import tempfile  # noqa: PLC0415 (never before first paint)
+
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f"{path.stem}-", suffix=".part")
     part = Path(name)
     try:

@@ -38,14 +38,19 @@ def open_database(path: Path, steps: Sequence[Step] | None = None) -> Database:
     return Database(path, raw, read_only=read_only)
 
 
-def create_database(path: Path, household: Household, at: datetime) -> Database:
-    """Make a new logbook file; a file that is there already is never written over."""
+def create_database(path: Path, household: Household, at: datetime, *, lasting: bool = True) -> Database:
+    """Make a new logbook file; a file that is there already is never written over.
+
+    With `lasting` False the disk is not waited for: for a file that gets its name only when it is whole.
+    """
     _make_empty_file(path)
     try:
         with in_plain_words(path):
             raw = connect(path, "rw")
             try:
                 raw.execute("PRAGMA journal_mode = DELETE")
+                if not lasting:
+                    raw.execute("PRAGMA synchronous = OFF")
                 bring_up_to_date(path, raw, all_steps())
             except BaseException:
                 raw.close()

@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
+from hearthload.window import menu_bar
 from hearthload.window.appearance import Choice
 from hearthload.window.pages import PAGES
 from hearthload.window.tasks import Tasks
@@ -52,7 +53,12 @@ class Actions(QObject):
             action.setEnabled(session.is_open)
 
     def _menu(self, title: str) -> QMenu:
-        return self._window.menuBar().addMenu(title)
+        """Give the menu of this title, which the window has made already."""
+        menus = {action.text(): action.menu() for action in self._window.menuBar().actions()}
+        menu = menus[title]
+        if not isinstance(menu, QMenu):
+            raise TypeError(f"the menu bar has no menu {title}")
+        return menu
 
     def _add(self, menu: QMenu, text: str, slot: Callable[[], object], *keys: str) -> QAction:
         action = QAction(text, self._window)
@@ -62,7 +68,7 @@ class Actions(QObject):
         return action
 
     def _logbook_menu(self) -> None:
-        menu, files = self._menu("&Logbook"), self._window.files
+        menu, files = self._menu(menu_bar.LOGBOOK), self._window.files
         self._add(menu, "&New…", files.new, "Ctrl+N")
         self._add(menu, "&Open…", files.open, "Ctrl+O")
         self._recent = menu.addMenu("Open &recent")
@@ -75,7 +81,7 @@ class Actions(QObject):
         self._needs_logbook = [household]
 
     def _edit_menu(self) -> None:
-        menu, session = self._menu("&Edit"), self._window.session
+        menu, session = self._menu(menu_bar.EDIT), self._window.session
         self.undo = self._add(menu, "&Undo", session.undo, *UNDO_KEYS)
         self.redo = self._add(menu, "&Redo", session.redo, *REDO_KEYS)
         menu.addSeparator()
@@ -84,7 +90,7 @@ class Actions(QObject):
         )
 
     def _appliance_menu(self) -> None:
-        menu = self._menu("&Appliance")
+        menu = self._menu(menu_bar.APPLIANCE)
         self._needs_logbook += [
             self._add(menu, "&Add appliance…", self.tasks.add_appliance, "Ctrl+Shift+A"),
             self._add(menu, "&Change appliance…", self.tasks.change_appliance, "F2"),
@@ -96,7 +102,7 @@ class Actions(QObject):
     def _measurement_menu(self) -> None:
         from hearthload.window.readings.measure_words import ACTION_WORDS  # noqa: PLC0415 (heavy page parts)
 
-        menu = self._menu("&Measurement")
+        menu = self._menu(menu_bar.MEASUREMENT)
         self._needs_logbook.append(
             self._add(menu, "Begin the morning &round", self.tasks.begin_round, "Ctrl+R")
         )
@@ -110,7 +116,7 @@ class Actions(QObject):
     def _view_menu(self) -> None:
         from hearthload.window.readings.roster_cells import HEADERS  # noqa: PLC0415 (heavy page parts)
 
-        menu = self._menu("&View")
+        menu = self._menu(menu_bar.VIEW)
         for number, spec in enumerate(PAGES, start=1):
             show = partial(self._window.show_page, spec.key)
             self._needs_logbook.append(self._add(menu, f"&{number} {spec.title}", show, f"Ctrl+{number}"))
@@ -128,7 +134,7 @@ class Actions(QObject):
             self.themes.addAction(action)
 
     def _help_menu(self) -> None:
-        menu = self._menu("&Help")
+        menu = self._menu(menu_bar.HELP)
         self._add(menu, "&Keyboard", partial(self._window.show_help, "keyboard"), "F1")
         self._add(menu, "&Cautions", partial(self._window.show_help, "cautions"))
         self._add(menu, "&About Hearthload", partial(self._window.show_help, "about"))

@@ -7,7 +7,8 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWi
 
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, Weight
-from hearthload.window.form import Form, button, label
+from hearthload.window.form import Form
+from hearthload.window.parts import button, label
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID
 

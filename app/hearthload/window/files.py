@@ -41,14 +41,17 @@ class Files(QObject):
 
     def open_demo(self) -> None:
         """Open today's demo; it is written when there is none of today, and never over an older one."""
-        from hearthload.service.demo import build_demo  # noqa: PLC0415 (after first paint)
-        from hearthload.service.preferences import data_folder  # noqa: PLC0415 (after first paint)
-
         now = self._session.now()
-        path = data_folder() / f"demo-{now.date().isoformat()}{SUFFIX}"
+        try:
+            path = self.demo_path()
+        except KnownError as error:
+            self._session.troubled.emit(error)
+            return
         if path.exists():
             self._session.open(path)
             return
+        from hearthload.service.demo import build_demo  # noqa: PLC0415 (only when there is none of today)
+
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
             self._session.attach(build_demo(path, now.date(), now))
@@ -56,6 +59,12 @@ class Files(QObject):
             self._session.troubled.emit(error)
         except OSError as error:
             self._session.troubled.emit(KnownError(f"The demo cannot be written: {error.strerror}."))
+
+    def demo_path(self) -> Path:
+        """Give the place of today's demo."""
+        from hearthload.service.preferences import data_folder  # noqa: PLC0415 (after first paint)
+
+        return data_folder() / f"demo-{self._session.now().date().isoformat()}{SUFFIX}"
 
     def recent(self) -> list[Path]:
         """Give the logbooks that were open lately and are still there."""

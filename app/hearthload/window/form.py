@@ -14,36 +14,15 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
-    QSizePolicy,
     QWidget,
 )
 
 from hearthload.service.answers import Complaint, Weight
 from hearthload.window.complaints import ComplaintLines
+from hearthload.window.parts import label
 from hearthload.window.theme import GRID
 
 Value = TypeVar("Value")
-
-
-def label(text: str, look: str = "", parent: QWidget | None = None, *, wrap: bool = False) -> QLabel:
-    """Make a label in one of the stylesheet's dresses; plain text only, so that names stay as typed."""
-    made = QLabel(text, parent)
-    made.setTextFormat(Qt.TextFormat.PlainText)
-    made.setWordWrap(wrap)
-    if look:
-        made.setProperty("look", look)
-    return made
-
-
-def button(text: str, look: str = "", parent: QWidget | None = None) -> QPushButton:
-    """Make a button that Enter presses while it has the focus."""
-    made = QPushButton(text, parent)
-    made.setAutoDefault(True)
-    made.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-    if look:
-        made.setProperty("look", look)
-    return made
 
 
 class Choice(QComboBox, Generic[Value]):

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QTextBrowser, QVBoxLayout, QW
 
 from hearthload import __version__
 from hearthload.resources import asset
-from hearthload.window.form import button, label
+from hearthload.window.parts import button, label
 from hearthload.window.theme import GRID
 
 TITLES: Final = {"keyboard": "Keyboard", "cautions": "Cautions", "about": "About Hearthload"}

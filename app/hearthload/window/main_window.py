@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtWidgets import (
@@ -14,27 +17,30 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hearthload.errors import KnownError, RefusedError
-from hearthload.service.changes import Changes, Topic
-from hearthload.window.actions import Actions
 from hearthload.window.appearance import Appearance
-from hearthload.window.files import Files
-from hearthload.window.form import label
-from hearthload.window.help_page import HelpPage
-from hearthload.window.household import HouseholdSheet
-from hearthload.window.icons import window_icon
 from hearthload.window.memory import Memory
+from hearthload.window.menu_bar import TITLES
 from hearthload.window.navigation import Page, PageBar
 from hearthload.window.pages import PAGES
+from hearthload.window.parts import label
 from hearthload.window.session import Session
 from hearthload.window.start_page import StartPage
-from hearthload.window.strip import MessageStrip
 from hearthload.window.theme import GRID
-from hearthload.window.undo_keys import UndoKeys
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from hearthload.errors import KnownError, RefusedError
+    from hearthload.service.changes import Changes
+    from hearthload.window.actions import Actions
+    from hearthload.window.files import Files
+    from hearthload.window.help_page import HelpPage
+    from hearthload.window.household import HouseholdSheet
+    from hearthload.window.strip import MessageStrip
 
 
 class MainWindow(QMainWindow):
-    """Shows itself at once, empty but dressed; pages are made when the session has a logbook."""
+    """Shows itself at once, empty but dressed; the rest is made after its first paint, or when needed."""
 
     def __init__(self, session: Session) -> None:
         super().__init__()
@@ -43,21 +49,95 @@ class MainWindow(QMainWindow):
         self.appearance = Appearance(self)
         self.appearance.choose(self.memory.theme())
         self.pages: dict[str, Page] = {}
+        self._furnished = False
+        self._glance: QWidget | None = None
         self._lay_out()
-        self.files = Files(session, self)
-        self.actions_made = Actions(self)
-        self._undo_keys = UndoKeys(_application(), self)
         self._wire()
-        self.setWindowIcon(window_icon())
         self.setMinimumSize(113 * GRID, 75 * GRID)
         self.memory.restore_window(self)
-        self._show_title()
+        self.setWindowTitle("Hearthload")
+
+    def furnish(self) -> None:
+        """Bring in what the first paint does not need: what the menus hold, the keys, the icon."""
+        if self._furnished:
+            return
+        self._furnished = True
+        from hearthload.window.icons import window_icon  # noqa: PLC0415 (after first paint)
+        from hearthload.window.undo_keys import UndoKeys  # noqa: PLC0415 (after first paint)
+
+        self._undo_keys = UndoKeys(_application(), self)
+        self.setWindowIcon(window_icon())
+        self.actions_made.refresh()
+
+    @cached_property
+    def actions_made(self) -> Actions:
+        """Give the menus' entries."""
+        from hearthload.window.actions import Actions  # noqa: PLC0415 (after first paint)
+
+        return Actions(self)
+
+    @cached_property
+    def files(self) -> Files:
+        """Give what the Logbook menu does."""
+        from hearthload.window.files import Files  # noqa: PLC0415 (after first paint)
+
+        return Files(self.session, self)
+
+    @cached_property
+    def strip(self) -> MessageStrip:
+        """Give the message strip above the page."""
+        from hearthload.window.strip import MessageStrip  # noqa: PLC0415 (after first paint)
+
+        made = MessageStrip(self)
+        self._right.insertWidget(0, made)
+        return made
+
+    @cached_property
+    def help(self) -> HelpPage:
+        """Give the help page."""
+        from hearthload.window.help_page import HelpPage  # noqa: PLC0415 (after first paint)
+
+        made = HelpPage(self)
+        made.left.connect(self.go_back)
+        self._stack.addWidget(made)
+        return made
+
+    @cached_property
+    def household(self) -> HouseholdSheet:
+        """Give the sheet with the household's settings."""
+        from hearthload.window.household import HouseholdSheet  # noqa: PLC0415 (after first paint)
+
+        made = HouseholdSheet(self.session, self)
+        made.closed.connect(self.go_back)
+        self._stack.addWidget(made)
+        return made
+
+    def show_glance(self, path: Path) -> QWidget | None:
+        """Show a logbook's roster as it stood last, until it is open, and give what is painted last.
+
+        Gives None where nothing is noted of it.
+        """
+        from hearthload.service.glance import glance  # noqa: PLC0415 (after first paint)
+
+        rows = glance(path, self.session.now())
+        if not rows:
+            return None
+        from hearthload.window.glance_page import GlancePage  # noqa: PLC0415 (after first paint)
+
+        page = GlancePage(rows, self)
+        self._stack.addWidget(page)
+        self.memory.restore_page("readings", page)
+        self._stack.setCurrentWidget(page)
+        self.bar.show_chosen("readings")
+        self._glance = page
+        return page.sides.roster.view.viewport()
 
     def show_page(self, key: str) -> Page | None:
         """Show a page, making it on its first time; None while no logbook is open."""
         if not self.session.is_open:
             return None
         if key not in self.pages:
+            self.furnish()
             spec = next(spec for spec in PAGES if spec.key == key)
             self.pages[key] = spec.make(self.session)
             self.pages[key].task_wanted.connect(self.actions_made.tasks.run)
@@ -65,8 +145,15 @@ class MainWindow(QMainWindow):
             self.memory.restore_page(key, self.pages[key])
         page = self.pages[key]
         self._stack.setCurrentWidget(page)
+        self._drop_glance()
         self.bar.show_chosen(key)
         return page
+
+    def _drop_glance(self) -> None:
+        if self._glance is not None:
+            self._stack.removeWidget(self._glance)
+            self._glance.deleteLater()
+            self._glance = None
 
     @property
     def shown(self) -> QWidget | None:
@@ -115,24 +202,21 @@ class MainWindow(QMainWindow):
         super().closeEvent(event)
 
     def _lay_out(self) -> None:
+        for title in TITLES:
+            self.menuBar().addMenu(title)
         self.bar = PageBar(PAGES, self)
-        self.strip = MessageStrip(self)
         self._stack = QStackedWidget(self)
         self.start = StartPage(self)
-        self.help = HelpPage(self)
-        self.household = HouseholdSheet(self.session, self)
-        for page in (self.start, self.help, self.household):
-            self._stack.addWidget(page)
-        right = QVBoxLayout()
-        right.setSpacing(0)
-        right.addWidget(self.strip)
-        right.addWidget(self._stack, stretch=1)
+        self._stack.addWidget(self.start)
+        self._right = QVBoxLayout()
+        self._right.setSpacing(0)
+        self._right.addWidget(self._stack, stretch=1)
         inside = QWidget(self)
         row = QHBoxLayout(inside)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         row.addWidget(self.bar)
-        row.addLayout(right, stretch=1)
+        row.addLayout(self._right, stretch=1)
         self.setCentralWidget(inside)
         self._lay_out_status()
 
@@ -153,13 +237,22 @@ class MainWindow(QMainWindow):
         self.session.said.connect(self.say)
         self.session.switched.connect(self._switch)
         self.bar.wanted.connect(self.show_page)
-        self.help.left.connect(self.go_back)
-        self.household.closed.connect(self.go_back)
-        self.start.new_wanted.connect(self.files.new)
-        self.start.open_wanted.connect(self.files.open)
-        self.start.demo_wanted.connect(self.files.open_demo)
+        self.start.new_wanted.connect(self._new)
+        self.start.open_wanted.connect(self._open)
+        self.start.demo_wanted.connect(self._open_demo)
+
+    def _new(self) -> None:
+        self.files.new()
+
+    def _open(self) -> None:
+        self.files.open()
+
+    def _open_demo(self) -> None:
+        self.files.open_demo()
 
     def _note_changes(self, changes: Changes) -> None:
+        from hearthload.service.changes import Topic  # noqa: PLC0415 (after first paint)
+
         self.strip.dismiss()
         if Topic.HOUSEHOLD in changes.topics:
             self._show_title()
@@ -171,6 +264,9 @@ class MainWindow(QMainWindow):
     def _show_trouble(self, error: KnownError) -> None:
         self.strip.say(str(error))
         if not self.session.is_open:
+            self._stack.setCurrentWidget(self.start)
+            self._drop_glance()
+            self.bar.show_chosen("")
             self.start.offer()
 
     def _switch(self, path: object) -> None:

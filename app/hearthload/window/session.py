@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING, Concatenate, ParamSpec
 
 from PySide6.QtCore import QObject, Signal
 
-from hearthload.domain.household import Household
 from hearthload.errors import KnownError, RefusedError
-from hearthload.service.changes import Changes, Topic
 
 if TYPE_CHECKING:
+    from hearthload.domain.household import Household
+    from hearthload.service.changes import Changes
     from hearthload.service.logbook import Logbook
 
 Rest = ParamSpec("Rest")
-Edit = Callable[Concatenate["Logbook", Rest], Changes]
+Edit = Callable[Concatenate["Logbook", Rest], "Changes"]
 
 
 def local_now() -> datetime:
@@ -77,7 +77,7 @@ class Session(QObject):
         before, self._logbook = self._logbook, logbook
         logbook.clock = self._clock
         if before is not None and before is not logbook:
-            before.close()
+            self._leave(before)
         self.switched.emit(logbook.path)
 
     def open(self, path: Path) -> bool:
@@ -95,9 +95,21 @@ class Session(QObject):
     def close(self) -> None:
         """Close the logbook, if one is open."""
         if self._logbook is not None:
-            self._logbook.close()
+            self._leave(self._logbook)
             self._logbook = None
             self.switched.emit(None)
+
+    def _leave(self, logbook: Logbook) -> None:
+        """Close a logbook and note how its roster stood, for a quicker look the next time."""
+        from hearthload.service.glance import keep_glance  # noqa: PLC0415 (after first paint)
+        from hearthload.service.queries import roster  # noqa: PLC0415 (after first paint)
+
+        try:
+            rows = roster(logbook, self.now())
+        except KnownError:  # its file is gone or damaged: there is nothing to note
+            rows = ()
+        logbook.close()
+        keep_glance(logbook.path, rows)
 
     def do(self, edit: Edit[Rest], *args: Rest.args, **kwargs: Rest.kwargs) -> Changes | None:
         """Run one edit on the logbook and tell everybody; None when it was refused or the disk said no."""
@@ -136,6 +148,8 @@ class Session(QObject):
     def look_again(self) -> None:
         """Tell everybody when another program changed the file in the meantime."""
         if self._logbook is not None and self._logbook.changed_elsewhere():
+            from hearthload.service.changes import Changes, Topic  # noqa: PLC0415 (after first paint)
+
             self.changed.emit(Changes("changed by another program", frozenset(Topic)))
 
     def _tried(self, step: Callable[[], Changes]) -> Changes | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from hearthload.window.form import button, label
+from hearthload.window.parts import button, label
 from hearthload.window.theme import GRID
 
 

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QWidget
 
 from hearthload.service.answers import Weight
 from hearthload.window.complaints import DoubtMark
-from hearthload.window.form import button, label
+from hearthload.window.parts import button, label
 from hearthload.window.theme import GRID
 
 

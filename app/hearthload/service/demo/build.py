@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
+from hearthload.errors import KnownError
 from hearthload.service.demo.household import APPLIANCES, HOUSEHOLD, METERS
 from hearthload.service.demo.mornings import Act, Deed, simulate
 from hearthload.service.demo.stays import PLANNED, SEED
@@ -28,18 +29,23 @@ def build_demo(path: Path, today: date, now: datetime | None = None, seed: int =
     """Write a demo logbook whose last day is `today` and open it with nothing to undo.
 
     The same day, moment and seed give the same demo. No reading lies after `now`, which is this very moment
-    when `today` is today, else that day's evening.
+    when `today` is today, else that day's evening. The file has its name only when all of it is written.
     """
+    if path.exists():
+        raise KnownError(f"“{path.name}” exists already. Open it, or choose another name.")
     if now is None:
         clock = datetime.now().astimezone()
         now = clock if clock.date() == today else local_moment(today, EVENING_H)
     deeds = simulate(today, now, seed).deeds
     clock_hand = _ClockHand(deeds[0].draft.taken_at - timedelta(hours=1))
-    logbook = create_logbook(path, HOUSEHOLD, clock=clock_hand)
+    part = path.with_name(f"{path.name}.part")
+    part.unlink(missing_ok=True)
+    logbook = create_logbook(part, HOUSEHOLD, clock=clock_hand, lasting=False)
     try:
         _Writer(logbook, clock_hand).write(deeds)
     finally:
         logbook.close()
+    part.replace(path)
     return open_logbook(path)
 
 

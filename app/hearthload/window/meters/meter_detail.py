@@ -13,8 +13,8 @@ from hearthload.domain.plugs import LONG_RUN_SHARE
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, MeterRow, Weight
 from hearthload.window.complaints import ComplaintLines
-from hearthload.window.form import button, label
 from hearthload.window.meters.meter_cells import hours_step_words, limit_w, since_words
+from hearthload.window.parts import button, label
 from hearthload.window.theme import GRID
 from hearthload.window.words import CAUTION_METER_LIMIT, POWER_LOSS_WORDS, ROUNDING_WORDS, plug_words
 

@@ -11,11 +11,11 @@ from hearthload.service import queries
 from hearthload.service.answers import MeterRow
 from hearthload.service.changes import Changes
 from hearthload.service.edits.meters import remove_meter
-from hearthload.window.form import button, label
 from hearthload.window.meters.meter_detail import MeterDetail
 from hearthload.window.meters.meter_form import MeterSheet
 from hearthload.window.meters.meter_table import MeterTable
 from hearthload.window.navigation import Page
+from hearthload.window.parts import button, label
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID
 

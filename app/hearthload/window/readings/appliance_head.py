@@ -6,7 +6,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from hearthload.domain.appliance import Appliance, Role
-from hearthload.window.form import button, label
+from hearthload.window.parts import button, label
 from hearthload.window.theme import GRID
 from hearthload.window.words import KIND_WORDS, plug_words
 

@@ -12,7 +12,7 @@ from hearthload.domain.measurement import MeasurementState
 from hearthload.errors import RefusedError
 from hearthload.service.answers import ChartData
 from hearthload.service.changes import Changes
-from hearthload.window.form import label
+from hearthload.window.parts import label
 from hearthload.window.readings.charts_data import nearest, read_out, summary, values_at
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID, Theme, current_theme, theme_news

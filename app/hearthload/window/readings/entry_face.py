@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
 from hearthload.service.answers import Complaint, EntryContext, Weight
-from hearthload.window.form import button, label
+from hearthload.window.parts import button, label
 from hearthload.window.readings.entry_form import EntryForm
 from hearthload.window.readings.measure_forms import ActionForm
 from hearthload.window.theme import GRID

@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QGridLayout, QLineEdit, QVBoxLayout, QWidget
 from hearthload.domain.reading import RunState
 from hearthload.service.answers import Complaint, EntryContext
 from hearthload.window.complaints import ComplaintLines
-from hearthload.window.form import Choice, label
+from hearthload.window.form import Choice
+from hearthload.window.parts import label
 from hearthload.window.readings.entry_fields import SPOT_FIELDS
 from hearthload.window.readings.entry_words import beside_spot
 from hearthload.window.theme import GRID

@@ -10,7 +10,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from hearthload.window.fonts import text_font
-from hearthload.window.form import button, label
+from hearthload.window.parts import button, label
 from hearthload.window.readings.glyph import paint_tick
 from hearthload.window.theme import GRID, current_theme
 

@@ -12,7 +12,8 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 from hearthload.domain.measurement import MeasurementState
 from hearthload.service.answers import MeasurementChoice, RosterRow
 from hearthload.service.changes import Changes
-from hearthload.window.form import Choice, button, label
+from hearthload.window.form import Choice
+from hearthload.window.parts import button, label
 from hearthload.window.readings.measure_edits import Details, Subject, perform
 from hearthload.window.readings.measure_forms import FORM_WORDS, ActionForm, changed_measurement
 from hearthload.window.readings.measure_words import (

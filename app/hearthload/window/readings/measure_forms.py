@@ -15,7 +15,8 @@ from hearthload.domain.typed import TypedError, parse_duration_h
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, Weight
 from hearthload.service.changes import Changes
-from hearthload.window.form import Choice, Form, button, label
+from hearthload.window.form import Choice, Form
+from hearthload.window.parts import button, label
 from hearthload.window.readings.entry_fields import Entry, read_entry
 from hearthload.window.readings.entry_words import clock_words, day_words
 from hearthload.window.readings.measure_edits import Details, Subject, perform

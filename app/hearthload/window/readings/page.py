@@ -7,7 +7,7 @@ from datetime import date
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from hearthload.service import queries
 from hearthload.service.answers import RosterRow
@@ -17,18 +17,12 @@ from hearthload.window.navigation import Page
 from hearthload.window.readings.appliance_form import ApplianceSheet
 from hearthload.window.readings.first_steps import FirstSteps, Progress
 from hearthload.window.readings.measure_words import Action
-from hearthload.window.readings.roster import RosterPanel
-from hearthload.window.readings.roster_head import RosterHead
+from hearthload.window.readings.sides import Sides
 from hearthload.window.readings.work import WorkPanel
 from hearthload.window.session import Session
-from hearthload.window.theme import GRID
 
 ROWS_ONLY = frozenset({Topic.READINGS, Topic.MEASUREMENTS})
 """Edits about nothing else than these change single rows of the roster."""
-
-
-FIRST_SHARES = (460, 540)
-"""How roster and measurement share the width until the person moves the line between them."""
 
 
 class ReadingsPage(Page):
@@ -199,30 +193,14 @@ class ReadingsPage(Page):
     # --- building ---
 
     def _build(self) -> None:
-        self.head = RosterHead(self)
-        self.roster = RosterPanel(self)
         self.work = WorkPanel(self._session, self)
         self.sheet = ApplianceSheet(self._session, self)
         self.steps = FirstSteps(self)
-        self.left = QWidget(self)
-        column = QVBoxLayout(self.left)
-        column.setContentsMargins(GRID * 2, GRID, GRID, GRID)
-        column.setSpacing(GRID)
-        column.addWidget(self.head)
-        column.addWidget(self.roster, stretch=1)
         self._right = QStackedWidget(self)
         for part in (self.work, self.sheet, self.steps):
             self._right.addWidget(part)
-        self.splitter = QSplitter(Qt.Orientation.Horizontal, self)
-        self.splitter.setObjectName("across")
-        self.splitter.addWidget(self.left)
-        self.splitter.addWidget(self._right)
-        self.splitter.setChildrenCollapsible(False)
-        self.splitter.setHandleWidth(GRID)
-        self.splitter.setSizes(list(FIRST_SHARES))
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.splitter)
+        sides = Sides(self._right, self)
+        self.left, self.head, self.roster = sides.left, sides.head, sides.roster
 
     def _wire(self) -> None:
         self._session.changed.connect(self._changed)

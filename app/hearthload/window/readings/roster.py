@@ -10,8 +10,8 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLineEdit, QTableView, QVBoxLayout, QWidget
 
 from hearthload.service.answers import RosterRow
-from hearthload.window.form import label
 from hearthload.window.lines_delegate import ROW_PX
+from hearthload.window.parts import label
 from hearthload.window.readings.roster_cells import Column
 from hearthload.window.readings.roster_delegate import RosterDelegate
 from hearthload.window.readings.roster_model import RosterModel, RosterOrder

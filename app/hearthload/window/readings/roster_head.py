@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
 from hearthload.service.answers import RosterRow
-from hearthload.window.form import button, label
+from hearthload.window.parts import button, label
 
 
 def standing(rows: Sequence[RosterRow]) -> str:

@@ -19,7 +19,7 @@ from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, ReadingRow
 from hearthload.service.changes import Changes
 from hearthload.window.complaints import ComplaintLines
-from hearthload.window.form import label
+from hearthload.window.parts import label
 from hearthload.window.readings.table_columns import COLUMNS, SPAN_COLUMNS
 from hearthload.window.readings.table_model import REFUSED_ROLE, RUN_START_ROLE, ReadingModel
 from hearthload.window.session import Session

@@ -1,0 +1,124 @@
+"""The roster as it stood when a logbook was last closed, so that it can be read before the logbook is open.
+
+It is kept in the person's cache folder and holds good only while the logbook's file is the very same:
+its size and its time of change to the nanosecond.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from dataclasses import asdict, replace
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import platformdirs
+
+import hearthload
+from hearthload.domain.appliance import Appliance, Kind, Role
+from hearthload.domain.measurement import MeasurementState
+from hearthload.domain.meter import DisplayRounding, Meter, PowerLoss
+from hearthload.estimate.answers import DutyBasis, DutyCycle, Enough, Estimate, Interval, Lack
+from hearthload.service.answers import RosterRow
+from hearthload.service.preferences import APPLICATION
+
+Plain = dict[str, Any]
+
+
+def keep_glance(path: Path, rows: Sequence[RosterRow]) -> None:
+    """Note a logbook's roster; a folder that cannot be written costs the glance, never the work."""
+    try:
+        kept = {"stamp": _stamp(path), "rows": [_written(row) for row in rows]}
+        text = json.dumps(kept, ensure_ascii=False)
+        place = _place(path)
+        place.parent.mkdir(parents=True, exist_ok=True)
+        part = place.with_suffix(".part")
+        part.write_text(text, encoding="utf-8")
+        part.replace(place)
+    except OSError:
+        return
+
+
+def glance(path: Path, now: datetime) -> tuple[RosterRow, ...]:
+    """Give a logbook's roster as noted, nothing when the file is not the same any more.
+
+    Rows carry no measurement: they are for looking at until the logbook itself is open.
+    """
+    try:
+        kept = json.loads(_place(path).read_text(encoding="utf-8"))
+        if kept["stamp"] != _stamp(path):
+            return ()
+        return tuple(_row(plain, now) for plain in kept["rows"])
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return ()
+
+
+def _place(path: Path) -> Path:
+    name = hashlib.sha256(str(path.absolute()).encode()).hexdigest()[:20]
+    return Path(platformdirs.user_cache_dir(APPLICATION, appauthor=False)) / f"glance-{name}.json"
+
+
+def _stamp(path: Path) -> list[Any]:
+    state = path.stat()
+    return [hearthload.__version__, state.st_size, state.st_mtime_ns]
+
+
+def _written(row: RosterRow) -> Plain:
+    estimate = row.estimate
+    return {
+        "appliance": asdict(row.appliance),
+        "state": row.state,
+        "meter": None if row.meter is None else asdict(row.meter),
+        "estimate": None if estimate is None else asdict(replace(estimate, posterior=None)),
+        "last_reading_at": None if row.last_reading_at is None else row.last_reading_at.isoformat(),
+    }
+
+
+def _row(plain: Plain, now: datetime) -> RosterRow:
+    last = plain["last_reading_at"] and datetime.fromisoformat(plain["last_reading_at"])
+    appliance, state, meter = plain["appliance"], plain["state"], plain["meter"]
+    return RosterRow(
+        appliance=Appliance(
+            **{**appliance, "kind": Kind(appliance["kind"]), "role": Role(appliance["role"])}
+        ),
+        measurement=None,
+        state=None if state is None else MeasurementState(state),
+        meter=None if meter is None else _meter(meter),
+        estimate=None if plain["estimate"] is None else _estimate(plain["estimate"]),
+        last_reading_at=last,
+        read_today=last is not None and last.date() == now.date(),
+    )
+
+
+def _meter(plain: Plain) -> Meter:
+    kinds = {
+        "power_loss": PowerLoss(plain["power_loss"]),
+        "rounding": DisplayRounding(plain["rounding"]),
+    }
+    return Meter(**{**plain, **kinds})
+
+
+def _interval(plain: Plain | None) -> Interval | None:
+    return None if plain is None else Interval(**plain)
+
+
+def _estimate(plain: Plain) -> Estimate:
+    enough, duty = plain["enough"], plain["duty_cycle"]
+    return Estimate(
+        **{
+            **plain,
+            "daily_kwh": _interval(plain["daily_kwh"]),
+            "enough": Enough(
+                **{
+                    **enough,
+                    "lacks": tuple(Lack(lack) for lack in enough["lacks"]),
+                    "days_to_go": _interval(enough["days_to_go"]),
+                }
+            ),
+            "duty_cycle": None
+            if duty is None
+            else DutyCycle(**{**duty, "share": Interval(**duty["share"]), "basis": DutyBasis(duty["basis"])}),
+        }
+    )

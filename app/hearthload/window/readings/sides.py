@@ -1,0 +1,39 @@
+"""The two sides of the Readings page: the roster at the left, what is chosen in it at the right."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+
+from hearthload.window.readings.roster import RosterPanel
+from hearthload.window.readings.roster_head import RosterHead
+from hearthload.window.theme import GRID
+
+FIRST_SHARES: Final = (460, 540)
+"""How roster and measurement share the width until the person moves the line between them."""
+
+
+class Sides:
+    """Lays a page out in two sides with a line between them that can be moved."""
+
+    def __init__(self, right: QWidget, page: QWidget) -> None:
+        self.left = QWidget(page)
+        self.head = RosterHead(self.left)
+        self.roster = RosterPanel(self.left)
+        column = QVBoxLayout(self.left)
+        column.setContentsMargins(GRID * 2, GRID, GRID, GRID)
+        column.setSpacing(GRID)
+        column.addWidget(self.head)
+        column.addWidget(self.roster, stretch=1)
+        self.splitter = QSplitter(Qt.Orientation.Horizontal, page)
+        self.splitter.setObjectName("across")
+        self.splitter.addWidget(self.left)
+        self.splitter.addWidget(right)
+        self.splitter.setChildrenCollapsible(False)
+        self.splitter.setHandleWidth(GRID)
+        self.splitter.setSizes(list(FIRST_SHARES))
+        row = QHBoxLayout(page)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.splitter)
