@@ -159,7 +159,7 @@ def test_names_sort_without_regard_to_case(rows: list[RosterRow]) -> None:
         ("finished", 1),
         ("running", 2),
         ("hard-wired", 1),
-        ("not read today", 1),
+        ("unread today", 1),
         ("nothing like it", 0),
     ],
 )
@@ -181,7 +181,7 @@ def test_cells_say_what_they_mean(rows: list[RosterRow]) -> None:
     assert text(0, Column.DAILY) == "0.90 ± 0.09"
     assert text(0, Column.SHARE) == "38 %"
     assert text(0, Column.DAYS) == "5.0"
-    assert text(0, Column.TO_GO) == "about 3"
+    assert text(0, Column.TO_GO) == "3"
     assert text(2, Column.TO_GO) == "enough"
     assert [text(at, Column.STATE) for at in range(5)] == [
         "running",

@@ -121,6 +121,8 @@ class Actions(QObject):
             show = partial(self._window.show_page, spec.key)
             self._needs_logbook.append(self._add(menu, f"&{number} {spec.title}", show, f"Ctrl+{number}"))
         menu.addSeparator()
+        self._needs_logbook.append(self._add(menu, "&Charts or readings", self.tasks.turn_lower, "Ctrl+T"))
+        menu.addSeparator()
         sorting = menu.addMenu("&Sort the appliances by")
         for column, words in HEADERS.items():
             text = words.replace("\n", " ")

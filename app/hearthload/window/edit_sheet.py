@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWi
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, Weight
 from hearthload.window.form import Form
-from hearthload.window.parts import button, label
+from hearthload.window.parts import TitleLabel, button, title_row
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID
 
@@ -27,10 +27,10 @@ class EditSheet(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.session = session
-        self.form = Form(self, field_width=46 * GRID)
+        self.form = Form(self, field_width=46 * GRID, shares=(12, 1))
         self.form.accepted.connect(self.save)
         self.form.left.connect(self.cancel)
-        self.title = label("", "title", self)
+        self.title = TitleLabel(self)
         self.save_button = button("Save", "primary", self)
         self.cancel_button = button("Cancel", "", self)
         self.save_button.clicked.connect(self.save)
@@ -72,7 +72,7 @@ class EditSheet(QWidget):
         inside = QWidget()
         inside.setMaximumWidth(WIDEST_PX)
         column = QVBoxLayout(inside)
-        column.setContentsMargins(GRID * 2, GRID, GRID * 2, GRID * 2)
+        column.setContentsMargins(GRID, GRID, GRID * 2, GRID * 2)
         column.setSpacing(GRID)
         column.addWidget(self.form)
         buttons = QHBoxLayout()
@@ -87,9 +87,9 @@ class EditSheet(QWidget):
         self._scroll.setWidgetResizable(True)
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.title.setContentsMargins(GRID * 2, GRID, GRID * 2, 0)
+        self.title.setContentsMargins(GRID, 0, GRID, 0)
         outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setContentsMargins(0, GRID, 0, 0)
         outer.setSpacing(0)
-        outer.addWidget(self.title)
+        outer.addLayout(title_row(self.title))
         outer.addWidget(self._scroll, stretch=1)

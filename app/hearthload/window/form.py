@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QLabel,
     QLineEdit,
+    QSizePolicy,
     QWidget,
 )
 
@@ -23,6 +24,9 @@ from hearthload.window.parts import label
 from hearthload.window.theme import GRID
 
 Value = TypeVar("Value")
+
+LEAST_FIELD_PX = 14 * GRID
+"""No field gets narrower than this."""
 
 
 class Choice(QComboBox, Generic[Value]):
@@ -103,14 +107,17 @@ class FormRow:
 class Form(QWidget):
     """Labelled rows in one grid; Enter in a field accepts, Esc leaves.
 
-    Columns: caption, field, beside (unit, last value, expected range). Under a field: its complaints, then
-    its hint. Every field carries its caption and unit as accessible name and its hint as description.
+    Columns: caption, field, beside (unit, last value, expected range); the last two share the width by
+    `shares`, a field no wider than `field_width` [px]. Under a field: its complaints, then its hint. Every
+    field carries its caption and unit as accessible name and its hint as description.
     """
 
     accepted = Signal()
     left = Signal()
 
-    def __init__(self, parent: QWidget | None = None, *, field_width: int = 240) -> None:
+    def __init__(
+        self, parent: QWidget | None = None, *, field_width: int = 240, shares: tuple[int, int] = (1, 1)
+    ) -> None:
         super().__init__(parent)
         self.rows: dict[str, FormRow] = {}
         self._field_width = field_width
@@ -118,7 +125,9 @@ class Form(QWidget):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(GRID)
         self._grid.setVerticalSpacing(0)
-        self._grid.setColumnStretch(2, 1)
+        self._grid.setColumnStretch(1, shares[0])
+        self._grid.setColumnStretch(2, shares[1])
+        self._grid.setColumnMinimumWidth(2, 5 * GRID)
         self._next = 0
 
     def add_row(self, name: str, caption: str, editor: QWidget, *, unit: str = "", hint: str = "") -> FormRow:
@@ -128,7 +137,9 @@ class Form(QWidget):
             label(hint, "muted", self, wrap=True), ComplaintLines(self),
         )  # fmt: skip
         if not isinstance(editor, QCheckBox):
-            editor.setFixedWidth(self._field_width)
+            editor.setMinimumWidth(min(self._field_width, LEAST_FIELD_PX))
+            editor.setMaximumWidth(self._field_width)
+            editor.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         row.caption.setBuddy(editor)
         row.hint.setVisible(bool(hint))
         editor.setAccessibleName(f"{caption} ({unit})" if unit else caption)
@@ -213,7 +224,7 @@ class Form(QWidget):
         at = self._next
         top = Qt.AlignmentFlag.AlignVCenter
         self._grid.addWidget(row.caption, at, 0, Qt.AlignmentFlag.AlignLeft | top)
-        self._grid.addWidget(row.editor, at, 1, Qt.AlignmentFlag.AlignLeft | top)
+        self._grid.addWidget(row.editor, at, 1)
         self._grid.addWidget(row.beside, at, 2, top)
         self._grid.addWidget(row.complaints, at + 1, 1, 1, 2)
         self._grid.addWidget(row.hint, at + 2, 1, 1, 2)

@@ -5,15 +5,26 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import (
+    QKeyEvent,
+    QTextBlockFormat,
+    QTextCharFormat,
+    QTextCursor,
+    QTextDocument,
+    QTextFrameFormat,
+    QTextTable,
+)
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QTextBrowser, QVBoxLayout, QWidget
 
 from hearthload import __version__
 from hearthload.resources import asset
-from hearthload.window.parts import button, label
-from hearthload.window.theme import GRID
+from hearthload.window.fonts import text_font, title_font
+from hearthload.window.parts import TitleLabel, button, title_row
+from hearthload.window.theme import GRID, current_theme, theme_news
 
 TITLES: Final = {"keyboard": "Keyboard", "cautions": "Cautions", "about": "About Hearthload"}
+WIDEST_PX: Final = 96 * GRID
+FIRST_COLUMN_PX: Final = 20 * GRID
 
 
 class HelpPage(QWidget):
@@ -23,36 +34,36 @@ class HelpPage(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.title = label("", "title", self)
+        self._name = ""
+        self.title = TitleLabel(self)
         self.back = button("Back", "", self)
         self.back.setToolTip("Esc")
         self.back.clicked.connect(self.left)
         self.text = QTextBrowser(self)
         self.text.setFrameShape(QFrame.Shape.NoFrame)
         self.text.setOpenExternalLinks(False)
-        self.text.setMaximumWidth(96 * GRID)
         self.text.viewport().setAutoFillBackground(False)
-        top = QHBoxLayout()
-        top.addWidget(self.title)
-        top.addStretch(1)
-        top.addWidget(self.back)
         inside = QWidget(self)
-        inside.setMaximumWidth(96 * GRID)
+        inside.setMaximumWidth(WIDEST_PX)
         column = QVBoxLayout(inside)
         column.setContentsMargins(GRID * 2, GRID, GRID * 2, GRID)
         column.setSpacing(GRID)
-        column.addLayout(top)
+        column.addLayout(title_row(self.title, self.back))
         column.addWidget(self.text, stretch=1)
         outer = QHBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(inside)
         outer.addStretch(0)
+        theme_news().changed.connect(self._themed)
 
     def show_help(self, name: str) -> None:
         """Show one page, such as "keyboard"."""
+        self._name = name
         self.title.setText(TITLES[name])
         page = asset(f"help/{name}.md").read_text(encoding="utf-8")
         self.text.setMarkdown(page.replace("{version}", __version__))
+        dress(self.text.document())
+        self.text.moveCursor(QTextCursor.MoveOperation.Start)
         self.back.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -61,3 +72,65 @@ class HelpPage(QWidget):
             self.left.emit()
         else:
             super().keyPressEvent(event)
+
+    def _themed(self, _theme: object) -> None:
+        if self._name:
+            dress(self.text.document())
+
+
+def dress(document: QTextDocument) -> None:
+    """Give a page from Markdown the window's headings, and tables with hairlines only."""
+    document.setDocumentMargin(0)
+    block = document.begin()
+    while block.isValid():
+        cursor = QTextCursor(block)
+        layout = QTextBlockFormat()
+        level = block.blockFormat().headingLevel()
+        if level:
+            layout.setTopMargin(2 * GRID)
+            layout.setBottomMargin(GRID)
+            cursor.select(QTextCursor.SelectionType.BlockUnderCursor)
+            cursor.mergeCharFormat(_heading(level))
+        elif cursor.currentTable() is None:
+            layout.setBottomMargin(GRID)
+        cursor.mergeBlockFormat(layout)
+        block = block.next()
+    for frame in document.rootFrame().childFrames():
+        if isinstance(frame, QTextTable):
+            _dress_table(frame)
+
+
+def _heading(level: int) -> QTextCharFormat:
+    """Give the dress of a heading: the titles' typeface for the upper levels, bold text below."""
+    look = QTextCharFormat()
+    look.setFont(title_font() if level <= 2 else text_font(bold=True))
+    return look
+
+
+def _dress_table(table: QTextTable) -> None:
+    layout = table.format()
+    layout.setBorder(1)
+    layout.setBorderCollapse(True)
+    layout.setBorderStyle(QTextFrameFormat.BorderStyle.BorderStyle_None)
+    layout.setBorderBrush(current_theme().colour("hairline"))
+    layout.setCellPadding(GRID // 2)
+    layout.setCellSpacing(0)
+    layout.setBottomMargin(GRID)
+    table.setFormat(layout)
+    for row in range(table.rows()):
+        for column in range(table.columns()):
+            _dress_cell(table, row, column)
+
+
+def _dress_cell(table: QTextTable, row: int, column: int) -> None:
+    """Give a cell its hairline below and enough room in the first column."""
+    cell = table.cellAt(row, column)
+    look = cell.format().toTableCellFormat()
+    look.setTopBorder(0)
+    look.setLeftBorder(0)
+    look.setRightBorder(0)
+    look.setBottomBorder(1)
+    look.setBottomBorderStyle(QTextFrameFormat.BorderStyle.BorderStyle_Solid)
+    look.setBottomBorderBrush(current_theme().colour("hairline"))
+    look.setRightPadding(3 * GRID)
+    cell.setFormat(look)

@@ -42,10 +42,10 @@ if TYPE_CHECKING:
 class MainWindow(QMainWindow):
     """Shows itself at once, empty but dressed; the rest is made after its first paint, or when needed."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, memory: Memory | None = None) -> None:
         super().__init__()
         self.session = session
-        self.memory = Memory()
+        self.memory = memory or Memory()
         self.appearance = Appearance(self)
         self.appearance.choose(self.memory.theme())
         self.pages: dict[str, Page] = {}
@@ -53,7 +53,7 @@ class MainWindow(QMainWindow):
         self._glance: QWidget | None = None
         self._lay_out()
         self._wire()
-        self.setMinimumSize(113 * GRID, 75 * GRID)
+        self.setMinimumSize(122 * GRID, 75 * GRID)
         self.memory.restore_window(self)
         self.setWindowTitle("Hearthload")
 
@@ -68,6 +68,7 @@ class MainWindow(QMainWindow):
         self._undo_keys = UndoKeys(_application(), self)
         self.setWindowIcon(window_icon())
         self.actions_made.refresh()
+        self._show_title()
 
     @cached_property
     def actions_made(self) -> Actions:
@@ -108,6 +109,7 @@ class MainWindow(QMainWindow):
         from hearthload.window.household import HouseholdSheet  # noqa: PLC0415 (after first paint)
 
         made = HouseholdSheet(self.session, self)
+        made.setContentsMargins(GRID, 0, 0, 0)
         made.closed.connect(self.go_back)
         self._stack.addWidget(made)
         return made

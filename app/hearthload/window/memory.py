@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QMainWindow, QSplitter, QTableView, QWidget
 from hearthload.errors import KnownError
 from hearthload.service.preferences import remember_window_state, window_state
 from hearthload.window.appearance import Choice
+from hearthload.window.split import SideBySide
 
 Part = TypeVar("Part", bound=QWidget)
 
@@ -20,11 +21,12 @@ FIRST_SIZE: Final = QSize(1280, 800)
 class Memory:
     """Reads the notes of the last session once and writes them when the window closes.
 
-    Splitters and tables of a page are remembered by their object names; those without one are not.
+    `notes` stand in for those of the last session. Splitters and tables of a page are remembered by their
+    object names; those without one are not.
     """
 
-    def __init__(self) -> None:
-        self._notes = window_state()
+    def __init__(self, notes: Mapping[str, str] | None = None) -> None:
+        self._notes = window_state() if notes is None else dict(notes)
 
     def theme(self) -> Choice:
         """Give the theme that was chosen; as the system where nothing sensible was noted."""
@@ -57,7 +59,8 @@ class Memory:
         self._notes |= {"theme": theme.value, "geometry": _text(window.saveGeometry())}
         for key, page in pages.items():
             for name, splitter in _named(page, QSplitter).items():
-                self._notes[f"{key}.{name}"] = _text(splitter.saveState())
+                if not isinstance(splitter, SideBySide) or splitter.moved:
+                    self._notes[f"{key}.{name}"] = _text(splitter.saveState())
             for name, table in _named(page, QTableView).items():
                 header = table.horizontalHeader()
                 down = header.sortIndicatorOrder() is Qt.SortOrder.DescendingOrder

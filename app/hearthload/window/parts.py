@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+
+from hearthload.window.theme import GRID
 
 
 def label(text: str, look: str = "", parent: QWidget | None = None, *, wrap: bool = False) -> QLabel:
@@ -24,3 +27,36 @@ def button(text: str, look: str = "", parent: QWidget | None = None) -> QPushBut
     if look:
         made.setProperty("look", look)
     return made
+
+
+class TitleLabel(QLabel):
+    """A page's title in one line, shortened where the page is narrow; the whole of it is its tool tip."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setProperty("look", "title")
+
+    def minimumSizeHint(self) -> QSize:
+        """Be content with little width."""
+        return QSize(12 * GRID, super().minimumSizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - as Qt gives it
+        """Paint as much of the title as there is room for."""
+        box = self.contentsRect()
+        shown = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, box.width())
+        self.setToolTip("" if shown == self.text() else self.text())
+        painter = QPainter(self)
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        painter.drawText(box, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, shown)
+
+
+def title_row(title: QLabel, *buttons: QPushButton) -> QHBoxLayout:
+    """Set a title and its buttons in one row, as high on every side of every page."""
+    title.setFixedHeight(5 * GRID)
+    row = QHBoxLayout()
+    row.setSpacing(0)
+    row.addWidget(title, 1)
+    for each in buttons:
+        row.addWidget(each, 0, Qt.AlignmentFlag.AlignVCenter)
+    return row

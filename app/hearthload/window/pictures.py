@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Final, cast
 
 from PySide6.QtCore import QEventLoop
 from PySide6.QtWidgets import QApplication
 
 from hearthload.errors import KnownError
+from hearthload.service import queries
 from hearthload.window.appearance import Choice
 from hearthload.window.main_window import MainWindow
-from hearthload.window.pages import PAGES
+from hearthload.window.memory import Memory
+from hearthload.window.meters.page import MetersPage
+from hearthload.window.readings.lower import CHARTS, READINGS
+from hearthload.window.readings.measure_words import Action
+from hearthload.window.readings.page import ReadingsPage
 from hearthload.window.session import Session
 
 # Logical pixels. At 100 % a usual small screen and the smallest the window is made for; at 200 % one of them.
@@ -20,23 +26,117 @@ SIZES = {1.0: ((1280, 800), (1024, 700)), 2.0: ((1280, 800),)}
 SETTLING_S = 0.4
 """How long a page is given to fetch, lay out and paint what it puts off, such as its charts."""
 
+PLANNED_APPLIANCE = "Evening corner with television"
+MISTYPED_KWH = "55"
+
 
 def draw_pages(session: Session, folder: Path, stem: str, scale: float) -> Iterator[Path]:
-    """Draw every page with the session's logbook, in both themes, at the sizes of this scale."""
+    """Draw every scene with the session's logbook, in both themes, at the sizes of this scale."""
     for choice in (Choice.LIGHT, Choice.DARK):
-        window = MainWindow(session)
+        window = MainWindow(session, Memory({}))
         window.appearance.choose(choice)
         window.show()
         for width, height in SIZES[scale]:
             window.resize(width, height)
-            for spec in PAGES:
-                window.show_page(spec.key)
+            for scene, show in SCENES.items():
+                if not show(window):
+                    continue
                 _settle()
-                name = f"{stem}-{spec.key}-{choice.value}-{width}x{height}-{round(scale * 100)}.png"
+                name = f"{stem}-{scene}-{choice.value}-{width}x{height}-{round(scale * 100)}.png"
                 yield _save(window, folder / name)
         window.hide()
         window.deleteLater()
         _settle()
+
+
+def _readings(window: MainWindow) -> ReadingsPage:
+    return cast("ReadingsPage", window.show_page("readings"))
+
+
+def _meters(window: MainWindow) -> MetersPage:
+    return cast("MetersPage", window.show_page("meters"))
+
+
+def _show_readings(window: MainWindow) -> bool:
+    page = _readings(window)
+    page.work.details.choose(CHARTS)
+    page.begin_round()
+    return True
+
+
+def _show_list(window: MainWindow) -> bool:
+    page = _readings(window)
+    page.work.details.choose(READINGS)
+    return page.roster.view.order.rowCount() > 0
+
+
+def _show_doubt(window: MainWindow) -> bool:
+    """Type a counter whose decimal mark was forgotten."""
+    page = _readings(window)
+    page.work.details.choose(CHARTS)
+    page.begin_round()
+    line = page.work.entry.form.energy
+    if not line.isVisible():
+        return False
+    line.setText(MISTYPED_KWH)
+    line.textEdited.emit(MISTYPED_KWH)
+    line.editingFinished.emit()
+    return True
+
+
+def _show_start(window: MainWindow) -> bool:
+    page = _readings(window)
+    page.work.entry.form.set_texts({})
+    planned = [
+        each.id for each in queries.appliances(window.session.logbook) if each.name == PLANNED_APPLIANCE
+    ]
+    if not planned:
+        return False
+    page.roster.choose(planned[0])
+    page.measure(Action.START)
+    return True
+
+
+def _show_appliance(window: MainWindow) -> bool:
+    page = _readings(window)
+    page.add_appliance()
+    return True
+
+
+def _show_meters(window: MainWindow) -> bool:
+    _readings(window).sheet.cancel()
+    _meters(window).sheet.cancel()
+    return True
+
+
+def _show_meter(window: MainWindow) -> bool:
+    _meters(window).add_meter()
+    return True
+
+
+def _show_household(window: MainWindow) -> bool:
+    _meters(window).sheet.cancel()
+    window.show_household()
+    return True
+
+
+def _show_help(window: MainWindow) -> bool:
+    window.show_help("keyboard")
+    return True
+
+
+SCENES: Final[dict[str, Callable[[MainWindow], bool]]] = {
+    "readings": _show_readings,
+    "readings-list": _show_list,
+    "readings-doubt": _show_doubt,
+    "readings-start": _show_start,
+    "appliance": _show_appliance,
+    "meters": _show_meters,
+    "meter": _show_meter,
+    "household": _show_household,
+    "help": _show_help,
+}
+"""What is drawn, by name; a scene that the logbook has nothing for tells so and is left out."""
 
 
 def _settle() -> None:

@@ -1,7 +1,7 @@
 """The one stylesheet, written from a theme's colours.
 
 Widgets choose their dress by the dynamic property `look`: "title", "small", "muted", "lead" and "doubt" for
-labels, "primary", "quiet" and "link" for buttons, "sheet", "strip" and "bar" for frames.
+labels, "primary", "quiet", "tab" and "link" for buttons, "sheet", "strip" and "bar" for frames.
 """
 
 from __future__ import annotations
@@ -45,6 +45,11 @@ def _buttons(theme: Theme) -> str:
     QPushButton[look="quiet"] {{ background: transparent; border-color: transparent; }}
     QPushButton[look="quiet"]:hover {{ background: {theme.hover}; }}
     QPushButton[look="quiet"]:focus {{ border: 2px solid {theme.accent}; }}
+    QPushButton[look="tab"] {{ background: transparent; border: none; border-radius: 0;
+        border-bottom: 2px solid transparent; padding: 4px 10px; color: {theme.muted}; }}
+    QPushButton[look="tab"]:checked {{ color: {theme.ink}; border-bottom-color: {theme.accent}; }}
+    QPushButton[look="tab"]:hover {{ background: {theme.hover}; }}
+    QPushButton[look="tab"]:focus {{ color: {theme.accent}; padding: 4px 10px; }}
     QPushButton[look="link"] {{ background: transparent; border: none; color: {theme.accent};
         text-decoration: underline; padding: 2px; min-height: 16px; text-align: left; }}
     QPushButton[look="link"]:focus {{ border: 1px solid {theme.accent}; padding: 1px; }}

@@ -39,6 +39,11 @@ class Tasks:
         if (page := self._readings()) is not None:
             page.focus_filter()
 
+    def turn_lower(self) -> None:
+        """Go from the charts to the single readings, or back."""
+        if (page := self._readings()) is not None:
+            page.work.details.turn()
+
     def sort_by(self, column: Column) -> None:
         """Sort the roster by a column; the same one again turns the order round."""
         if (page := self._readings()) is not None:

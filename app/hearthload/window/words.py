@@ -92,7 +92,7 @@ CAUTION_MEDICAL = (
 )
 CAUTION_METER_LIMIT = (
     "A meter carries no more than the weakest of its own rating, its plug and the socket. For loads that run "
-    "three hours or more, keep to 80 % of that."
+    "three hours or more, keep to 80 % of that."
 )
 CAUTION_ESTIMATE = "Figures are estimates from your readings, not a guarantee."
 

@@ -14,7 +14,7 @@ from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, MeterRow, Weight
 from hearthload.window.complaints import ComplaintLines
 from hearthload.window.meters.meter_cells import hours_step_words, limit_w, since_words
-from hearthload.window.parts import button, label
+from hearthload.window.parts import TitleLabel, button, label, title_row
 from hearthload.window.theme import GRID
 from hearthload.window.words import CAUTION_METER_LIMIT, POWER_LOSS_WORDS, ROUNDING_WORDS, plug_words
 
@@ -27,7 +27,7 @@ class MeterDetail(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.name = label("", "title", self)
+        self.name = TitleLabel(self)
         self.change_button = button("Change", "quiet", self)
         self.remove_button = button("Remove", "quiet", self)
         self.remove_button.setToolTip("Remove this meter; Ctrl+Z brings it back")
@@ -63,15 +63,10 @@ class MeterDetail(QWidget):
     def _lay_out(self) -> None:
         self._inside = QWidget(self)
         self._inside.setMaximumWidth(90 * GRID)
-        top = QHBoxLayout()
-        top.setSpacing(0)
-        top.addWidget(self.name, stretch=1)
-        top.addWidget(self.change_button)
-        top.addWidget(self.remove_button)
         column = QVBoxLayout(self._inside)
         column.setContentsMargins(GRID, GRID, GRID * 2, GRID)
         column.setSpacing(GRID)
-        column.addLayout(top)
+        column.addLayout(title_row(self.name, self.change_button, self.remove_button))
         column.addWidget(self.complaints)
         column.addLayout(self._facts)
         column.addSpacing(GRID)

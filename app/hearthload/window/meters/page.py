@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from hearthload.errors import RefusedError
 from hearthload.service import queries
@@ -15,9 +15,13 @@ from hearthload.window.meters.meter_detail import MeterDetail
 from hearthload.window.meters.meter_form import MeterSheet
 from hearthload.window.meters.meter_table import MeterTable
 from hearthload.window.navigation import Page
-from hearthload.window.parts import button, label
+from hearthload.window.parts import button, label, title_row
 from hearthload.window.session import Session
+from hearthload.window.split import SideBySide
 from hearthload.window.theme import GRID
+
+FIRST_SHARES = (56, 44)
+"""How the list and the chosen meter share the width until the person moves the line between them."""
 
 
 class MetersPage(Page):
@@ -107,15 +111,7 @@ class MetersPage(Page):
         self._right = QStackedWidget(self)
         self._right.addWidget(self.detail)
         self._right.addWidget(self.sheet)
-        self.splitter = QSplitter(Qt.Orientation.Horizontal, self)
-        self.splitter.setObjectName("across")
-        self.splitter.addWidget(self._build_left())
-        self.splitter.addWidget(self._right)
-        self.splitter.setChildrenCollapsible(False)
-        self.splitter.setHandleWidth(GRID)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.splitter)
+        self.splitter = SideBySide(self, (self._build_left(), self._right), FIRST_SHARES)
         self.table.selectionModel().currentRowChanged.connect(self._show_chosen)
         self.sheet.closed.connect(self._close_sheet)
         self.detail.change_wanted.connect(self.change_meter)
@@ -127,13 +123,10 @@ class MetersPage(Page):
         self.add_button = button("Add meter", "", left)
         self.add_button.setToolTip("Add a meter (Ctrl+Shift+M)")
         self.add_button.clicked.connect(self.add_meter)
-        words = QVBoxLayout()
-        words.setSpacing(0)
-        words.addWidget(label("Meters", "title", left))
-        words.addWidget(self._standing)
-        head = QHBoxLayout()
-        head.addLayout(words, stretch=1)
-        head.addWidget(self.add_button)
+        head = QVBoxLayout()
+        head.setSpacing(0)
+        head.addLayout(title_row(label("Meters", "title", left), self.add_button))
+        head.addWidget(self._standing)
         self._empty = label(
             "Add the plug-in meter that you own or borrow. What it can carry and how finely it shows decide "
             "which appliances it can measure, and how soon.", "", left, wrap=True,

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from hearthload.domain.appliance import Appliance, Role
-from hearthload.window.parts import button, label
+from hearthload.window.parts import TitleLabel, button, label, title_row
 from hearthload.window.theme import GRID
 from hearthload.window.words import KIND_WORDS, plug_words
 
@@ -21,7 +21,7 @@ class ApplianceHead(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.name = label("", "title", self)
+        self.name = TitleLabel(self)
         self.about = label("", "muted", self, wrap=True)
         self.change_button = button("Change", "quiet", self)
         self.change_button.setToolTip("Change what is known of this appliance (F2)")
@@ -29,15 +29,10 @@ class ApplianceHead(QWidget):
         self.remove_button.setToolTip("Remove it with its readings; Ctrl+Z brings it back")
         self.change_button.clicked.connect(self.change_wanted)
         self.remove_button.clicked.connect(self.remove_wanted)
-        top = QHBoxLayout()
-        top.setSpacing(0)
-        top.addWidget(self.name, stretch=1)
-        top.addWidget(self.change_button)
-        top.addWidget(self.remove_button)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addLayout(top)
+        column.addLayout(title_row(self.name, self.change_button, self.remove_button))
         column.addWidget(self.about)
         self.setContentsMargins(0, 0, 0, GRID // 2)
 

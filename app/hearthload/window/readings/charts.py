@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from hearthload.window.readings.charts_plot import Plots
 
 HOW = "Left and Right go from reading to reading, Home shows all"
-LEAST_HEIGHT = 260
+LEAST_HEIGHT = 232
 ONE_LINE = 640
 """From this width on the read-out fits one line [px]."""
 

@@ -35,7 +35,6 @@ PREVIEW_DELAY_MS = 80
 SETTLE_MS = 350
 """A half-typed number is not complained about before the fingers rest for so long or the field is left."""
 
-HINT = "Type what the display shows. Enter goes on and saves; Esc clears."
 MOST_FIXES = 9
 
 
@@ -101,6 +100,7 @@ class EntryPanel(EntryFace):
         self._round = Round(self._stops())
         first = self._round.first()
         if first is None:
+            self._session.said.emit(self._round.done_words())
             self._end_round()
             return
         self._go_to(first.measurement_id)
@@ -125,7 +125,7 @@ class EntryPanel(EntryFace):
 
     def refresh(self) -> None:
         """Ask again for what stands beside the fields, and judge what is typed."""
-        if self._measurement_id is not None and not self.isVisible():
+        if self._measurement_id is not None and not self._page_is_shown():
             self._stale = True
             return
         self._stale = False
@@ -140,6 +140,11 @@ class EntryPanel(EntryFace):
         super().showEvent(event)
         if self._stale:
             self.refresh()
+
+    def _page_is_shown(self) -> bool:
+        """Tell whether the page is in sight; the panel itself hides while nothing is measured."""
+        page = self.parentWidget()
+        return page is not None and page.isVisible()
 
     def _asked(self) -> EntryContext | None:
         if self._measurement_id is None or not self._session.is_open:
@@ -182,8 +187,6 @@ class EntryPanel(EntryFace):
         self._complain(complaints)
         if judged.words or self.form.texts():
             self._say("" if judged.stopped else judged.words)
-        elif not self.result.text():
-            self._say(HINT)
 
     def _complain(self, complaints: list[Complaint]) -> None:
         self._shown = tuple(complaints)
@@ -191,7 +194,7 @@ class EntryPanel(EntryFace):
         self.show_complaints(marked)
 
     def _say(self, words: str) -> None:
-        self.result.setText(words)
+        self.show_result(words)
 
     # --- saving ---
 

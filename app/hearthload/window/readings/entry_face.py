@@ -25,12 +25,10 @@ class EntryFace(QFrame):
         self.setProperty("look", "sheet")
         self.run_form: ActionForm | None = None
         self.name = label("", "lead", self)
-        self.place = label("", "muted", self)
         self.round_words = label("", "muted", self, wrap=True)
         self.round_words.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.skip_button = button("S&kip", "quiet", self)
         self.form = EntryForm(self)
-        self.message = label("", "", self, wrap=True)
         self.result = label("", "", self, wrap=True)
         self.save_button = button(SAVE, "primary", self)
         self._arrange()
@@ -38,31 +36,35 @@ class EntryFace(QFrame):
     def _arrange(self) -> None:
         head = QHBoxLayout()
         head.setSpacing(GRID)
-        for part, stretch in ((self.name, 0), (self.place, 0), (self.round_words, 1), (self.skip_button, 0)):
+        for part, stretch in ((self.name, 0), (self.round_words, 1), (self.skip_button, 0)):
             head.addWidget(part, stretch, Qt.AlignmentFlag.AlignVCenter)
         foot = QHBoxLayout()
         foot.setSpacing(GRID * 2)
-        foot.addWidget(self.result, 1)
+        foot.addWidget(self.form.spots.more_button, 0, Qt.AlignmentFlag.AlignVCenter)
+        foot.addStretch(1)
         foot.addWidget(self.save_button, 0, Qt.AlignmentFlag.AlignTop)
         self._page = QVBoxLayout(self)
         self._page.setContentsMargins(GRID * 2, GRID, GRID * 2, GRID * 2)
         self._page.setSpacing(GRID)
         self._page.addLayout(head)
-        self._page.addWidget(self.message)
         self._page.addWidget(self.form)
+        self._page.addWidget(self.result)
         self._page.addLayout(foot)
 
     def show_who(self, context: EntryContext | None) -> bool:
-        """Say whose reading it is, or why none can be typed; tell whether one can."""
+        """Say which meter is read; hide where nothing is measured now. Tell whether one can be typed."""
         running = context is not None and context.measurement.state is MeasurementState.RUNNING
-        for part in (self.form, self.result, self.save_button):
-            part.setVisible(running and self.run_form is None)
-        self.name.setText("" if context is None else context.appliance.name)
-        self.name.setVisible(context is not None)
-        self.place.setText("" if context is None else _place_words(context))
-        self.message.setText("" if running else _idle_words(context))
-        self.message.setVisible(not running)
+        self.setVisible(running)
+        for part in (self.form, self.form.spots.more_button, self.save_button):
+            part.setVisible(self.run_form is None)
+        self.show_result(self.result.text())
+        self.name.setText("" if context is None or context.meter is None else context.meter.name)
         return running
+
+    def show_result(self, words: str) -> None:
+        """Say what a reading would give, or gave."""
+        self.result.setText(words)
+        self.result.setVisible(bool(words) and self.run_form is None)
 
     def show_complaints(self, complaints: Sequence[Complaint]) -> None:
         """Say complaints beside their fields; with nothing but doubts the button says "Save anyway"."""
@@ -82,22 +84,3 @@ class EntryFace(QFrame):
             self.run_form.hide()
             self.run_form.deleteLater()
             self.run_form = None
-
-
-def _place_words(context: EntryContext) -> str:
-    parts = (context.appliance.room, "" if context.meter is None else context.meter.name)
-    return "  ·  ".join(part for part in parts if part)
-
-
-def _idle_words(context: EntryContext | None) -> str:
-    if context is None:
-        return "Choose an appliance that is being measured, or start its measurement, to type readings."
-    match context.measurement.state:
-        case MeasurementState.PLANNED:
-            return (
-                "Planned. Start the measurement when the meter is plugged in; then readings are typed here."
-            )
-        case MeasurementState.FINISHED:
-            return "Finished. Reopen the measurement to type more readings."
-        case _:
-            return "Set aside. Take the measurement up again to type more readings."

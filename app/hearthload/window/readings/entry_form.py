@@ -38,7 +38,7 @@ class EntryForm(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.form = Form(self, field_width=FIELD_WIDTH)
+        self.form = Form(self, field_width=FIELD_WIDTH, shares=(0, 1))
         self.energy = self.form.add_line("energy_kwh", "Counter", unit="kWh")
         self.hours = self.form.add_line("elapsed_h", "Elapsed", unit="hours")
         self.when = self.form.add_line("taken_at", "Read at")

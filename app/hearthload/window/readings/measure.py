@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 from hearthload.domain.measurement import MeasurementState
 from hearthload.service.answers import MeasurementChoice, RosterRow
 from hearthload.service.changes import Changes
+from hearthload.window.flow import FlowLayout
 from hearthload.window.form import Choice
 from hearthload.window.parts import button, label
 from hearthload.window.readings.measure_edits import Details, Subject, perform
@@ -47,6 +48,7 @@ class MeasureBar(QWidget):
         self._stale = False
         self.open_form: ActionForm | None = None
         self.buttons: dict[Action, QPushButton] = {}
+        self.possible: tuple[Action, ...] = ()
         self._build()
         session.changed.connect(self._changed)
         session.switched.connect(self._switched)
@@ -63,21 +65,22 @@ class MeasureBar(QWidget):
         top.setSpacing(GRID)
         top.addWidget(self.standing, 1)
         top.addWidget(self.choice)
-        self._row = QHBoxLayout()
-        self._row.setSpacing(GRID)
+        self._row = QWidget(self)
+        flow = FlowLayout(self._row)
         for action, words in ACTION_WORDS.items():
             made = button(words.label, "", self)
             made.setToolTip(words.purpose)
             made.setAccessibleDescription(words.purpose)
             made.clicked.connect(partial(self._begin, action))
             self.buttons[action] = made
+            flow.addWidget(made)
         page = QVBoxLayout(self)
         page.setContentsMargins(0, 0, 0, 0)
         page.setSpacing(GRID // 2)
         page.addLayout(top)
         for part in (self.says, self.enough, self.caution):
             page.addWidget(part)
-        page.addLayout(self._row)
+        page.addWidget(self._row)
         self._page = page
 
     def show_appliance(self, appliance_id: int | None) -> None:
@@ -121,7 +124,7 @@ class MeasureBar(QWidget):
         if self._appliance_id is None:
             return
         subject = Subject(self._appliance_id, self._measurement_id)
-        if action in {Action.START, Action.PLAN} and not self._is_planned():
+        if action in {Action.START, Action.PLAN} and Action.DROP_PLAN not in self.possible:
             subject = Subject(self._appliance_id)
         self._close_form()
         if action not in FORM_WORDS:
@@ -183,23 +186,16 @@ class MeasureBar(QWidget):
         self, row: RosterRow | None, choices: Sequence[MeasurementChoice], shown: MeasurementChoice | None
     ) -> None:
         states = [choice.measurement.state for choice in choices]
-        possible: tuple[Action, ...] = ()
+        self.possible = ()
         if row is not None:
-            possible = possible_actions(
+            self.possible = possible_actions(
                 None if shown is None else shown.measurement.state,
                 hard_wired=row.appliance.hard_wired,
                 running_elsewhere=MeasurementState.RUNNING in states,
             )
-        while self._row.takeAt(0) is not None:
-            pass
-        for action in possible:
-            self._row.addWidget(self.buttons[action])
-        self._row.addStretch(1)
         for action, made in self.buttons.items():
-            made.setVisible(action in possible and self.open_form is None)
-
-    def _is_planned(self) -> bool:
-        return self.buttons[Action.DROP_PLAN].isVisible()
+            made.setVisible(action in self.possible)
+        self._row.setVisible(bool(self.possible) and self.open_form is None)
 
     def _open(self, action: Action, subject: Subject) -> None:
         from hearthload.service import queries  # noqa: PLC0415 (after first paint)
@@ -211,8 +207,7 @@ class MeasureBar(QWidget):
         self.open_form = form
         self.enough.setVisible(bool(self.enough.text()) and action is not Action.FINISH)
         self._page.addWidget(form)
-        for made in self.buttons.values():
-            made.hide()
+        self._row.hide()
         form.show()
         form.begin()
 

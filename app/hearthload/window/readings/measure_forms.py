@@ -54,6 +54,8 @@ FORM_WORDS: Final = {
     Action.FINISH: FormWords("Finish the measurement", "", "Finish"),
 }
 
+NONE_FREE = "Every meter is on an appliance now: finish one of those measurements or add a meter."
+
 ZERO, SHOWS = "zero", "shows"
 DISPLAY_CHOICES = ((ZERO, "was just set to zero"), (SHOWS, "shows these values:"))
 
@@ -109,7 +111,7 @@ class ActionForm(QFrame):
         entry = self._read()
         complaints = list(entry.complaints)
         if self.meter is not None and self.meter.value is None and self.action is not Action.PLAN:
-            complaints.append(Complaint("meter_id", "no_meter", Weight.STOPS, "Choose a meter."))
+            complaints.append(Complaint("meter_id", "no_meter", Weight.STOPS, "It needs a free meter."))
         self.form.show_complaints(complaints)
         if complaints or entry.draft is None:
             self.form.focus_first_complaint()
@@ -130,7 +132,10 @@ class ActionForm(QFrame):
 
     def _add_rows(self) -> None:
         if self.action in {Action.START, Action.SWAP, Action.PLAN}:
-            self.meter = self.form.add_choice("meter_id", "Meter", self._meter_choices())
+            none_free = not self._meters and self.action is not Action.PLAN
+            self.meter = self.form.add_choice(
+                "meter_id", "Meter", self._meter_choices(), hint=NONE_FREE if none_free else ""
+            )
         if self.action in {Action.START, Action.SWAP, Action.RESET}:
             self.display = self.form.add_choice("display", "Its display", DISPLAY_CHOICES)
             self.form.add_line("energy_kwh", "Counter", unit="kWh")

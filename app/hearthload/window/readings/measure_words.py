@@ -46,13 +46,13 @@ class ActionWords:
 ACTION_WORDS: Final = {
     Action.START: ActionWords("&Start measurement", "Plug a meter in and note what it shows at first."),
     Action.PLAN: ActionWords("&Plan measurement", "Note which meter comes to this appliance later."),
+    Action.FINISH: ActionWords("Fi&nish measurement", "The meter is free for another appliance."),
+    Action.REOPEN: ActionWords("Re&open", "Go on with this measurement on the same meter."),
+    Action.TAKE_UP: ActionWords("Take &up again", "Use this measurement's readings again."),
     Action.RESET: ActionWords(
         "Meter was &reset", "The counters began again from zero; the measurement goes on."
     ),
     Action.SWAP: ActionWords("S&wap meter", "Another meter goes on from here; the measurement goes on."),
-    Action.FINISH: ActionWords("Fi&nish measurement", "The meter is free for another appliance."),
-    Action.REOPEN: ActionWords("Re&open", "Go on with this measurement on the same meter."),
-    Action.TAKE_UP: ActionWords("Take &up again", "Use this measurement's readings again."),
     Action.SET_ASIDE: ActionWords("Set as&ide", "Keep the readings but do not use them."),
     Action.DROP_PLAN: ActionWords("Re&move plan", "Forget that this measurement was planned."),
 }

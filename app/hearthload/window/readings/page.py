@@ -66,7 +66,8 @@ class ReadingsPage(Page):
 
     def begin_round(self) -> None:
         """Begin the morning round at the first meter that was not read today."""
-        self._right.setCurrentWidget(self.work)
+        if any(row.measurement is not None for row in self.roster.view.rows.rows):
+            self._right.setCurrentWidget(self.work)
         self.work.entry.begin_round()
 
     def measure(self, action: Action) -> None:
@@ -79,7 +80,7 @@ class ReadingsPage(Page):
 
     def possible_measuring(self) -> Collection[Action]:
         """Give what can be done with the shown measurement now."""
-        return {action for action, made in self.work.measure.buttons.items() if made.isVisible()}
+        return self.work.measure.possible
 
     # --- showing ---
 

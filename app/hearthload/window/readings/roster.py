@@ -18,17 +18,20 @@ from hearthload.window.readings.roster_model import RosterModel, RosterOrder
 from hearthload.window.theme import GRID, theme_news
 
 WIDTHS: Final[Mapping[Column, int]] = {
-    Column.NAME: 152,
-    Column.STATE: 120,
-    Column.DAILY: 152,
-    Column.KNOWN: 104,
-    Column.SHARE: 72,
-    Column.DAYS: 80,
-    Column.TO_GO: 80,
+    Column.NAME: 144,
+    Column.STATE: 112,
+    Column.DAILY: 120,
+    Column.KNOWN: 76,
+    Column.SHARE: 60,
+    Column.DAYS: 76,
+    Column.TO_GO: 76,
 }
-"""What each column needs [px]; the name takes what is left."""
+"""What each column needs [px]."""
 
-GIVEN_UP: Final = (Column.DAYS, Column.SHARE, Column.TO_GO, Column.KNOWN)
+GROWS: Final = ((Column.NAME, 24), (Column.KNOWN, 28), (Column.NAME, 10_000))
+"""The columns that take what is left, one after another, and how much each takes at most [px]."""
+
+GIVEN_UP: Final = (Column.DAYS, Column.SHARE, Column.TO_GO)
 """The columns that a narrow roster goes without, first to last; their figures stand at the right too."""
 
 
@@ -84,7 +87,7 @@ class RosterView(QTableView):
         self.fit_columns()
 
     def fit_columns(self) -> None:
-        """Hide what a narrow roster goes without and give the name what is left."""
+        """Hide what a narrow roster goes without and share out what is left."""
         room, needed = self.viewport().width(), sum(WIDTHS.values())
         hidden = set()
         for column in GIVEN_UP:
@@ -92,9 +95,13 @@ class RosterView(QTableView):
                 break
             hidden.add(column)
             needed -= WIDTHS[column]
-        for column, width in WIDTHS.items():
+        left, grown = max(0, room - needed), dict(WIDTHS)
+        for column, most in GROWS:
+            grown[column] += min(left, most)
+            left -= min(left, most)
+        for column, width in grown.items():
             self.setColumnHidden(column, column in hidden)
-            self.setColumnWidth(column, width + (max(0, room - needed) if column is Column.NAME else 0))
+            self.setColumnWidth(column, width)
 
     def _settle(self) -> None:
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)

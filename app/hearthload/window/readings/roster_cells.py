@@ -63,6 +63,9 @@ _STATE_ORDER = {
     MeasurementState.SET_ASIDE: 4.0,
 }
 
+LONGEST_SAID_D = 100.0
+"""Beyond so many days to go the roster only says that it takes long."""
+
 SortKey = float | str | None
 
 
@@ -72,13 +75,23 @@ def cell_text(row: RosterRow, column: Column) -> str:
 
 
 def second_line(row: RosterRow, column: Column) -> str:
-    """Give the muted line under the text: the room, or when it was read."""
-    if column is Column.NAME:
-        return row.appliance.room
-    if column is not Column.STATE:
-        return ""
+    """Give the muted line under the text: the room, when it was read, the ends of an interval."""
+    match column:
+        case Column.NAME:
+            return row.appliance.room
+        case Column.STATE:
+            return _state_below(row)
+        case Column.DAILY:
+            return _daily_lines(row)[1]
+        case Column.TO_GO:
+            return _to_go_lines(row)[1]
+        case _:
+            return ""
+
+
+def _state_below(row: RosterRow) -> str:
     if row.state is MeasurementState.RUNNING:
-        return "read today" if row.read_today else "not read today"
+        return "read today" if row.read_today else "unread today"
     if row.state is MeasurementState.FINISHED and row.last_reading_at is not None:
         return f"{row.last_reading_at.day} {row.last_reading_at:%b %Y}"
     if row.state is MeasurementState.PLANNED and row.meter is not None:
@@ -117,7 +130,7 @@ def spoken(row: RosterRow, column: Column) -> str:
             below = second_line(row, column)
             return _state_text(row) + (f", {below}" if below else "")
         case Column.DAILY:
-            text = _daily_text(row)
+            text = " ".join(line for line in _daily_lines(row) if line)
             return f"daily energy {text} kWh per day" if text else "daily energy not known yet"
         case Column.KNOWN:
             return _spoken_known(row)
@@ -144,9 +157,18 @@ def _state_text(row: RosterRow) -> str:
     return STATE_WORDS[row.state]
 
 
-def _daily_text(row: RosterRow) -> str:
+def _daily_lines(row: RosterRow) -> tuple[str, str]:
+    """Give "1.02 ± 0.11", or the value with both ends of its interval under it where it is unsymmetric."""
     daily = row.estimate.daily_kwh if row.estimate is not None else None
-    return "" if daily is None else format_plus_minus(daily.value, daily.low, daily.high)
+    if daily is None:
+        return "", ""
+    text = format_plus_minus(daily.value, daily.low, daily.high)
+    value, bracket, ends = text.partition(" (")
+    return value, f"({ends}" if bracket else ""
+
+
+def _daily_text(row: RosterRow) -> str:
+    return _daily_lines(row)[0]
 
 
 def _share_text(row: RosterRow) -> str:
@@ -168,15 +190,24 @@ def _to_go_key(row: RosterRow) -> float | None:
     return None if to_go is None or not math.isfinite(to_go.value) else to_go.value
 
 
-def _to_go_text(row: RosterRow) -> str:
+def _to_go_lines(row: RosterRow) -> tuple[str, str]:
+    """Give the days to go with their range under them, "enough", or nothing where nothing is measured now."""
     if row.estimate is not None and row.estimate.enough.well_measured:
-        return "enough"
-    if row.state is not MeasurementState.RUNNING:
-        return ""
-    days = _to_go_key(row)
-    if days is None:
-        return ""
-    return f"about {max(1, round(days))}" if days < 100 else "over 100"
+        return "enough", ""
+    if row.state is not MeasurementState.RUNNING or row.estimate is None:
+        return "", ""
+    days = row.estimate.enough.days_to_go
+    if days is None or row.estimate.daily_kwh is None:
+        return "", ""
+    words = format_days_to_go(days).removeprefix("about ").removesuffix(" days").removesuffix(" day")
+    if days.value > LONGEST_SAID_D:
+        return "over 100", ""
+    value, bracket, ends = words.partition(" (")
+    return value, ends.rstrip(")").replace("more than ", "over ") if bracket else ""
+
+
+def _to_go_text(row: RosterRow) -> str:
+    return _to_go_lines(row)[0]
 
 
 def _spoken_name(row: RosterRow) -> str:

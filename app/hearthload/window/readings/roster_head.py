@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
 from hearthload.service.answers import RosterRow
-from hearthload.window.parts import button, label
+from hearthload.window.parts import button, label, title_row
 
 
 def standing(rows: Sequence[RosterRow]) -> str:
@@ -35,14 +35,11 @@ class RosterHead(QWidget):
         self.add_button = button("Add appliance", "", self)
         self.add_button.setToolTip("Add an appliance (Ctrl+Shift+A)")
         self.add_button.clicked.connect(self.add_wanted)
-        words = QVBoxLayout()
-        words.setSpacing(0)
-        words.addWidget(self.title)
-        words.addWidget(self.standing)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addLayout(words, stretch=1)
-        row.addWidget(self.add_button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(title_row(self.title, self.add_button))
+        column.addWidget(self.standing)
 
     def show_rows(self, rows: Sequence[RosterRow]) -> None:
         """Say how the roster stands."""

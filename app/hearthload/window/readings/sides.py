@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from hearthload.window.readings.roster import RosterPanel
 from hearthload.window.readings.roster_head import RosterHead
+from hearthload.window.split import SideBySide
 from hearthload.window.theme import GRID
 
-FIRST_SHARES: Final = (460, 540)
+FIRST_SHARES: Final = (52, 48)
 """How roster and measurement share the width until the person moves the line between them."""
 
 
@@ -27,13 +27,4 @@ class Sides:
         column.setSpacing(GRID)
         column.addWidget(self.head)
         column.addWidget(self.roster, stretch=1)
-        self.splitter = QSplitter(Qt.Orientation.Horizontal, page)
-        self.splitter.setObjectName("across")
-        self.splitter.addWidget(self.left)
-        self.splitter.addWidget(right)
-        self.splitter.setChildrenCollapsible(False)
-        self.splitter.setHandleWidth(GRID)
-        self.splitter.setSizes(list(FIRST_SHARES))
-        row = QHBoxLayout(page)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.splitter)
+        self.splitter = SideBySide(page, (self.left, right), FIRST_SHARES)

@@ -27,10 +27,10 @@ from hearthload.window.theme import GRID, current_theme
 
 ROW_PX = 28
 PAD_PX = 5
-WIDTHS = (144, 72, 84, 68, 100, 64, 84, 84)
-ROOMY = 700
-"""Below this width the hours and kWh of each span are left out: the watts and kWh a day say the same [px]."""
-SPARE_COLUMNS = (4, 5)
+WIDTHS = (148, 56, 76, 56, 100, 64, 76, 80, 48)
+SPARE_COLUMNS = {4: 700, 5: 700, 3: 560}
+"""Columns left out below a width [px]: hours and kWh of each span, which its watts and kWh a day say too,
+then the watts of the moment."""
 EMPTY = "No reading yet. Each one typed above becomes a line here."
 HOW = "Typing corrects a value, Delete removes a reading, Ctrl+Z takes it back."
 
@@ -176,8 +176,8 @@ class ReadingTable(QFrame):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave out what there is no room for."""
         super().resizeEvent(event)
-        for column in SPARE_COLUMNS:
-            self.view.setColumnHidden(column, self.width() < ROOMY)
+        for column, roomy in SPARE_COLUMNS.items():
+            self.view.setColumnHidden(column, self.width() < roomy)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what changed while hidden."""

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QScrollArea, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from hearthload.service import queries
 from hearthload.service.answers import RosterRow
 from hearthload.window.readings.appliance_head import ApplianceHead
 from hearthload.window.readings.charts import ChartPanel
 from hearthload.window.readings.entry import EntryPanel
+from hearthload.window.readings.lower import LowerHalf
 from hearthload.window.readings.measure import MeasureBar
 from hearthload.window.readings.table import ReadingTable
 from hearthload.window.session import Session
@@ -65,6 +67,11 @@ class WorkPanel(QScrollArea):
         self.measure.show_measurement(measurement_id)
         self._show(measurement_id)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show charts and readings together where there is room."""
+        super().resizeEvent(event)
+        self.details.fit(self.viewport().height())
+
     def _show_in_bar(self, measurement_id: int | None) -> None:
         if measurement_id is None:
             self.measure.show_appliance(self._appliance_id)
@@ -78,14 +85,7 @@ class WorkPanel(QScrollArea):
         self.table.show_measurement(measurement_id)
 
     def _lay_out(self) -> None:
-        self.splitter = QSplitter(Qt.Orientation.Vertical, self)
-        self.splitter.setObjectName("down")
-        self.splitter.addWidget(self.charts)
-        self.splitter.addWidget(self.table)
-        self.splitter.setChildrenCollapsible(False)
-        self.splitter.setHandleWidth(GRID)
-        self.splitter.setStretchFactor(0, 3)
-        self.splitter.setStretchFactor(1, 2)
+        self.details = LowerHalf(self.charts, self.table, self)
         inside = QWidget(self)
         inside.setMaximumWidth(WIDEST_PX)
         column = QVBoxLayout(inside)
@@ -93,7 +93,7 @@ class WorkPanel(QScrollArea):
         column.setSpacing(GRID)
         for part in (self.head, self.measure, self.entry):
             column.addWidget(part)
-        column.addWidget(self.splitter, stretch=1)
+        column.addWidget(self.details, stretch=1)
         self.setWidget(inside)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
