@@ -80,12 +80,35 @@ class DutyCycle:
 
 
 @dataclass(frozen=True, slots=True)
+class PerUse:
+    """Energy of one use [kWh], from so many counted uses, at so many a day; `standby_kwh` a day [kWh/d].
+
+    `at_most`: too few uses were counted, only the upper end means something.
+    """
+
+    energy_kwh: Interval
+    uses: int
+    uses_per_day: float
+    standby_kwh: float
+    at_most: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OneDay:
+    """The energy of a single day that is low or high for this appliance [kWh]: 10 and 95 % of days."""
+
+    low_kwh: float
+    high_kwh: float
+
+
+@dataclass(frozen=True, slots=True)
 class Estimate:
     """All that the readings of one measurement say.
 
     `days` is the time across which the counters ran on, in days; `spans` their number. `daily_kwh` is
     None until there is a span. `preliminary` marks a figure from two readings. `total_per_day_kwh` is
-    plain energy over time, for comparison.
+    plain energy over time, for comparison. `per_use` is there where uses were counted, `one_day` for kinds
+    that the weather drives. `unusual_scatter`: it varies more than is usual for its kind.
     """
 
     readings: int
@@ -97,3 +120,6 @@ class Estimate:
     enough: Enough
     duty_cycle: DutyCycle | None
     posterior: Posterior | None
+    per_use: PerUse | None = None
+    one_day: OneDay | None = None
+    unusual_scatter: bool = False

@@ -10,11 +10,13 @@ from hearthload.estimate.answers import Estimate, Interval
 from hearthload.estimate.duty import duty_cycle
 from hearthload.estimate.energy import EnergyModel, Fit
 from hearthload.estimate.enough import HALF_DAY_S, judge
-from hearthload.estimate.kinds import defaults_for, target_for
+from hearthload.estimate.kinds import defaults_for, is_seasonal, target_for
+from hearthload.estimate.oneday import one_day, varies_unusually
 from hearthload.estimate.posterior import Posterior
 from hearthload.estimate.predict import expected_energy_kwh
 from hearthload.estimate.series import RunSeries, Series
 from hearthload.estimate.spans import Span, ordered, spans_of
+from hearthload.estimate.uses import energy_per_use
 
 __all__ = ["estimate", "expected_energy_kwh", "first_readings", "trend"]
 
@@ -125,4 +127,7 @@ class _Work:
             enough=judge(series, spans, self.defaults, posterior, halves),
             duty_cycle=None if posterior is None else duty_cycle(series, posterior),
             posterior=posterior,
+            per_use=energy_per_use(series, spans),
+            one_day=one_day(posterior) if posterior is not None and is_seasonal(series.kind) else None,
+            unusual_scatter=posterior is not None and varies_unusually(posterior, self.defaults),
         )

@@ -101,6 +101,15 @@ def _bordered(scatter: Scatter, nodes: Nodes, pivot_kwh: float) -> Floats:
     return bordered
 
 
+def inverses(scatter: Scatter, nodes: Nodes, pivot_kwh: float) -> tuple[Floats, Floats]:
+    """Give V⁻¹ and log|V| for every node, V as in `likelihood`."""
+    n = len(scatter.days)
+    factor = cholesky(_bordered(scatter, nodes, pivot_kwh)[:, :n, :n].copy(), n)
+    log_size = 2.0 * np.log(np.einsum("ijj->ij", factor)).sum(axis=1)
+    root = np.linalg.solve(factor, np.broadcast_to(np.eye(n), factor.shape))
+    return np.matmul(root.transpose(0, 2, 1), root), log_size
+
+
 def _groups(tau: NDArray[np.intp]) -> list[tuple[int, slice]]:
     """Give the stretches of nodes that share a memory time: nodes are laid out memory by memory."""
     edges = np.searchsorted(tau, range(len(TAUS_D) + 1)).tolist()

@@ -30,7 +30,7 @@ def merged(spans: Sequence[Span], most: int = MOST_SPANS) -> tuple[Span, ...]:
     while _buckets(days, doublings) > most and last_day >> doublings:
         doublings += 1
     groups = groupby(zip(days, kept, strict=True), lambda each: (each[0][0], each[0][1] >> doublings))
-    return tuple(_joined([span for _, span in group]) for _, group in groups)
+    return tuple(join(*(span for _, span in group)) for _, group in groups)
 
 
 def _buckets(days: Sequence[tuple[int, int]], doublings: int) -> int:
@@ -38,7 +38,7 @@ def _buckets(days: Sequence[tuple[int, int]], doublings: int) -> int:
     return len({(run, day >> doublings) for run, day in days})
 
 
-def _joined(spans: Sequence[Span]) -> Span:
+def join(*spans: Span) -> Span:
     """Join neighbouring spans of a run into one, as if no reading between them had been taken."""
     first, last = spans[0], spans[-1]
     return Span(

@@ -142,6 +142,11 @@ def spans_of(series: Series) -> tuple[Span, ...]:
     return tuple(spans)
 
 
+def closing(series: Series) -> list[Snapshot]:
+    """Give the reading that closes each span, in the order of `spans_of`."""
+    return [snapshot for run in series.runs for snapshot in ordered(run)[1:]]
+
+
 def _spans_of_run(number: int, run: RunSeries, *, lost_in_cut: bool) -> list[Span]:
     display = display_of(run)
     gain = gain_of(run)
@@ -181,6 +186,12 @@ def local_days(snapshot: Snapshot, at_s: float) -> float:
     return (at_s + shift) / SECONDS_PER_DAY
 
 
+def clock_agrees(elapsed_h: float, clock_h: float, run: RunSeries) -> bool:
+    """Tell whether hours counted and hours by the clock agree: within step + 0.10 h + 0.0005·clock."""
+    step_h = run.elapsed_step_h if math.isfinite(run.elapsed_step_h) else 0.0
+    return abs(elapsed_h - clock_h) <= max(step_h, 0.0) + _TYPED_TIME_H + _CLOCK_DRIFT * abs(clock_h)
+
+
 def _days_between(
     before: Snapshot, after: Snapshot, clock_s: float, run: RunSeries, *, lost_in_cut: bool
 ) -> float:
@@ -199,7 +210,6 @@ def _days_between(
     elapsed_h = after.elapsed_h - before.elapsed_h
     if not math.isfinite(elapsed_h) or elapsed_h <= 0.0:
         return clock_h / HOURS_PER_DAY
-    step_h = run.elapsed_step_h if math.isfinite(run.elapsed_step_h) else 0.0
-    agrees = abs(elapsed_h - clock_h) <= max(step_h, 0.0) + _TYPED_TIME_H + _CLOCK_DRIFT * clock_h
+    agrees = clock_agrees(elapsed_h, clock_h, run)
     cut = lost_in_cut and _LEAST_ENERGISED_SHARE * clock_h <= elapsed_h < clock_h
     return (elapsed_h if agrees or cut else clock_h) / HOURS_PER_DAY

@@ -119,8 +119,6 @@ def _series(file: str, gathered: _Gathered) -> Series:
     for line in gathered.lines:
         runs.setdefault(line.run, []).append(line)
     in_order = [sorted(runs[number], key=_order) for number in sorted(runs)]
-    for lines in in_order:
-        _check_run(file, lines)
     for earlier, later in pairwise(in_order):
         if later[0].taken_at < earlier[-1].taken_at:
             why = f"run {later[0].run} begins before the last reading of run {earlier[-1].run}"
@@ -140,28 +138,6 @@ def _check_offsets(file: str, lines: Sequence[Line]) -> None:
             has, had = ("an", "none") if line.has_offset else ("no", "one")
             why = f"the time has {has} offset from UTC, but line {first.line} of the same appliance has {had}"
             raise refused(file, line.line, "taken_at", why)
-
-
-def _check_run(file: str, lines: Sequence[Line]) -> None:
-    """Refuse counters that run backward within a run: only a reset or another meter does that."""
-    step_kwh = _of_run(file, lines, "energy_step_kwh") or DEFAULT_ENERGY_STEP_KWH
-    step_h = _of_run(file, lines, "elapsed_step_h") or DEFAULT_ELAPSED_STEP_H
-    hours: Line | None = None
-    for before, after in pairwise(lines):
-        if after.energy_kwh < before.energy_kwh - step_kwh / 2.0:
-            why = f"{after.energy_kwh:g} kWh is below the {before.energy_kwh:g} kWh of line {before.line}"
-            raise refused(file, after.line, "energy_kwh", f"{why}; after a reset or swap begin a new run")
-    for line in lines:
-        if line.elapsed_h is None:
-            continue
-        if (
-            hours is not None
-            and hours.elapsed_h is not None
-            and line.elapsed_h < hours.elapsed_h - step_h / 2.0
-        ):
-            why = f"{line.elapsed_h:g} h is below the {hours.elapsed_h:g} h of line {hours.line}"
-            raise refused(file, line.line, "elapsed_h", f"{why}; after a reset or swap begin a new run")
-        hours = line
 
 
 def _of_run(file: str, lines: Sequence[Line], column: str) -> float | None:

@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import asdict
+from datetime import datetime
 from typing import Any
 
+from hearthload.domain.doubt import Doubt
 from hearthload.domain.figures import DASH, format_days, format_days_to_go, format_ends, format_percent
 from hearthload.estimate.answers import Estimate, Interval
 from hearthload.estimate.api import estimate
+from hearthload.estimate.counters import settled
+from hearthload.estimate.doubts import find_doubts
 from hearthload.estimate.series import Series
+from hearthload.estimate.spans import ordered
+from hearthload.service.doubt_words import doubt_sentence
 
 Rows = Iterable[tuple[str, Series]]
 Progress = Callable[[int], None]
@@ -22,14 +29,23 @@ def estimate_json(rows: Rows, progress: Progress | None = None) -> dict[str, Any
     """
     answers = []
     for done, (name, series) in enumerate(rows, start=1):
-        answers.append(_answer(name, series, estimate(series)))
+        answers.append(_answer(name, series))
         if progress is not None:
             progress(done)
     return {"appliances": answers}
 
 
-def _answer(name: str, series: Series, answer: Estimate) -> dict[str, Any]:
-    daily, duty, enough = answer.daily_kwh, answer.duty_cycle, answer.enough
+def judged(series: Series) -> tuple[Estimate, tuple[Doubt, ...]]:
+    """Give the estimate of a series, counters that fell settled, and every doubt about it."""
+    clean, _ = settled(series)
+    answer = estimate(clean)
+    return answer, find_doubts(series, answer)
+
+
+def _answer(name: str, series: Series) -> dict[str, Any]:
+    answer, doubts = judged(series)
+    daily, duty, enough, per_use = answer.daily_kwh, answer.duty_cycle, answer.enough, answer.per_use
+    moments = moments_of(series)
     return {
         "appliance": name,
         "kind": series.kind.value,
@@ -37,11 +53,33 @@ def _answer(name: str, series: Series, answer: Estimate) -> dict[str, Any]:
         "days": answer.days,
         "daily_kwh": None if daily is None else _ends(daily, "median"),
         "duty_cycle": None if duty is None else _ends(duty.share, "value"),
-        "kwh_per_use": None,
+        "kwh_per_use": None if per_use is None or per_use.at_most else _ends(per_use.energy_kwh, "value"),
+        "kwh_per_use_at_most": per_use.energy_kwh.high if per_use is not None and per_use.at_most else None,
+        "one_day_kwh": None if answer.one_day is None else asdict(answer.one_day),
         "well_measured": enough.well_measured,
         "target": enough.target,
         "days_to_go": None if enough.days_to_go is None else _ends(enough.days_to_go, "value"),
-        "doubts": [],
+        "doubts": [_doubt(doubt, moments) for doubt in doubts],
+    }
+
+
+def moments_of(series: Series) -> list[datetime]:
+    """Give the moment of every reading, in the order in which doubts number them."""
+    return [snapshot.taken_at for run in series.runs for snapshot in ordered(run)]
+
+
+def _doubt(doubt: Doubt, moments: Sequence[datetime]) -> dict[str, Any]:
+    taken_at = None if doubt.reading is None else moments[doubt.reading]
+    return {
+        "code": doubt.code.value,
+        "reading": doubt.reading,
+        "taken_at": None if taken_at is None else taken_at.isoformat(),
+        "likely": doubt.likely.value,
+        "values": doubt.values,
+        "tail": doubt.tail,
+        "suggested_kwh": doubt.suggested_kwh,
+        "left_out": doubt.left_out,
+        "sentence": doubt_sentence(doubt, taken_at),
     }
 
 
@@ -52,17 +90,29 @@ def _ends(interval: Interval, middle: str) -> dict[str, float]:
 def estimate_lines(rows: Rows, progress: Progress | None = None) -> list[str]:
     """Estimate every appliance and give one line for each, after a heading, in even columns."""
     table = [("appliance", "readings", "time", "kWh per day (95 %)", "duty cycle", "enough for a plan?")]
+    remarks: list[str] = []
     for done, (name, series) in enumerate(rows, start=1):
-        table.append(_cells(name, estimate(series)))
+        answer, doubts = judged(series)
+        table.append(_cells(name, answer))
+        remarks.extend(_remarks(table[-1][0], series, doubts))
         if progress is not None:
             progress(done)
     if len(table) == 1:
         return ["The file names its columns but holds no readings."]
     widths = [max(len(cells[at]) for cells in table) for at in range(len(table[0]))]
-    return [
+    lines = [
         "  ".join(cell.ljust(width) for cell, width in zip(cells, widths, strict=True)).rstrip()
         for cells in table
     ]
+    return [*lines, "", "Worth a second look:", *remarks] if remarks else lines
+
+
+def _remarks(name: str, series: Series, doubts: Sequence[Doubt]) -> list[str]:
+    moments = moments_of(series)
+    said = [
+        doubt_sentence(doubt, None if doubt.reading is None else moments[doubt.reading]) for doubt in doubts
+    ]
+    return [f"{name}, {sentence}" for sentence in said]
 
 
 def _cells(name: str, answer: Estimate) -> tuple[str, str, str, str, str, str]:

@@ -1,0 +1,59 @@
+"""Doubts: something about a reading or a measurement that may be wrong, as data."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class DoubtCode(StrEnum):
+    """What may be wrong."""
+
+    COUNTER_BACK = "counter_back"
+    IMPOSSIBLE_POWER = "impossible_power"
+    ABOVE_HIGHEST = "above_highest"
+    HOURS_AGAINST_CLOCK = "hours_against_clock"
+    ODD_READING = "odd_reading"
+    ODD_SPAN = "odd_span"
+    CHANGE = "change"
+    DRIFT = "drift"
+    IMPLAUSIBLE_DAY = "implausible_day"
+    DUTY_HIGH = "duty_high"
+    DUTY_LOW = "duty_low"
+    VARIES_MUCH = "varies_much"
+
+
+class Likely(StrEnum):
+    """What is most likely behind a doubt."""
+
+    RESET = "reset"
+    ROLL_OVER = "roll_over"
+    TYPO = "typo"
+    HELD = "held"
+    DECIMAL_SLIP = "decimal_slip"
+    SWAPPED_DIGITS = "swapped_digits"
+    WRONG_DIGIT = "wrong_digit"
+    HOURS_AS_ENERGY = "hours_as_energy"
+    WATTS_AS_ENERGY = "watts_as_energy"
+    POWER_CUT = "power_cut"
+    WRONG_TIME = "wrong_time"
+    OTHER_KIND = "other_kind"
+    NOT_KNOWN = "not_known"
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """One doubt: `reading` is its place among the readings in order of time from 0, None for all of them.
+
+    `values` are the figures it rests on, by name with unit ("expected_kwh", "clock_h", ...). `tail` is the
+    chance of as much by the usual scatter [1], where it was tested. `suggested_kwh` is what the counter may
+    have shown. `left_out`: the estimate goes without this reading until it is settled.
+    """
+
+    code: DoubtCode
+    reading: int | None
+    likely: Likely = Likely.NOT_KNOWN
+    values: dict[str, float] = field(default_factory=dict)
+    tail: float | None = None
+    suggested_kwh: float | None = None
+    left_out: bool = False

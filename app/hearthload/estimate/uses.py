@@ -1,0 +1,97 @@
+"""Energy per use, from the uses counted between readings."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from hearthload.estimate.answers import Interval, PerUse
+from hearthload.estimate.duty import student_factor
+from hearthload.estimate.series import Series
+from hearthload.estimate.spans import Span, closing
+
+LEAST_USES = 3
+"""Under three uses only an upper bound is told."""
+
+_PRIOR_SPREAD = 0.35
+_PRIOR_USES = 4.0
+"""Scatter of single uses before any is counted: 35 %, worth four spans [1]."""
+
+_STANDBY_KWH, _STANDBY_U_KWH = 0.009, 0.009
+"""Standby of what is used now and then, before any span without use: 0.009 ± 0.009 kWh a day."""
+
+_DIFFERENCE = 1.0 / 6.0
+"""Variance of a difference of two displayed values in squared steps (JCGM 100 4.3.9, triangular)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Counted:
+    """A span with the uses counted in it."""
+
+    span: Span
+    uses: int
+
+
+def energy_per_use(series: Series, spans: Sequence[Span]) -> PerUse | None:
+    """Give the energy of one use e [kWh] with its 95 % interval, None where no use was counted.
+
+    e = (Σd − s_b ΣT)/N, u² = cv²/N + (0.41q/(N e))² + (u_sb T/(N e))² + u_g² with
+    cv² = (4·0.35² + Σ max((d_k − e n_k − s_b T_k)² − q²/6, 0)/(n_k e²))/(4 + m − 1) over m spans with use;
+    the interval is e·exp(±t u), t with 4 + m − 1 degrees of freedom. Standby s_b comes from the spans
+    without use. Holds where every use of the counted spans was counted.
+    """
+    counted = _counted(series, spans)
+    uses = sum(each.uses for each in counted)
+    if uses == 0:
+        return None
+    standby, u_standby = standby_kwh(counted)
+    days = sum(each.span.days for each in counted)
+    energy = sum(each.span.energy_kwh + each.span.correction_kwh for each in counted)
+    step = max(each.span.step_kwh for each in counted)
+    each_kwh = max((energy - standby * days) / uses, step / (2.0 * uses))
+    busy = [each for each in counted if each.uses > 0]
+    freedom = _PRIOR_USES + len(busy) - 1.0
+    u2 = (
+        _spread2(busy, each_kwh, standby) / uses
+        + _DIFFERENCE * (step / (uses * each_kwh)) ** 2
+        + (u_standby * days / (uses * each_kwh)) ** 2
+        + max(each.span.gain for each in counted) ** 2
+    )
+    reach = math.exp(student_factor(freedom) * math.sqrt(u2))
+    interval = Interval(each_kwh, each_kwh / reach, each_kwh * reach)
+    return PerUse(interval, uses, uses / days, standby, at_most=uses < LEAST_USES)
+
+
+def standby_kwh(counted: Sequence[_Counted]) -> tuple[float, float]:
+    """Give standby [kWh/d] and its standard uncertainty: the prior and the spans without use, by precision.
+
+    A span of T days without use weighs T²/(q²/6): its energy is known to q/√6.
+    """
+    precision, pull = _STANDBY_U_KWH**-2, _STANDBY_KWH * _STANDBY_U_KWH**-2
+    for each in counted:
+        span = each.span
+        if each.uses == 0 and span.days > 0.0:
+            weight = span.days**2 / (_DIFFERENCE * span.step_kwh**2)
+            precision += weight
+            pull += weight * max(span.energy_kwh, 0.0) / span.days
+    return max(pull / precision, 0.0), precision**-0.5
+
+
+def _spread2(busy: Sequence[_Counted], each_kwh: float, standby: float) -> float:
+    """Give the relative variance of single uses, cv² [1]."""
+    squares = 0.0
+    for each in busy:
+        span = each.span
+        off = span.energy_kwh + span.correction_kwh - each_kwh * each.uses - standby * span.days
+        seen = max(off * off - _DIFFERENCE * span.step_kwh**2, 0.0)
+        squares += seen / (each.uses * each_kwh**2)
+    return (_PRIOR_USES * _PRIOR_SPREAD**2 + squares) / (_PRIOR_USES + len(busy) - 1.0)
+
+
+def _counted(series: Series, spans: Sequence[Span]) -> list[_Counted]:
+    return [
+        _Counted(span, snapshot.uses)
+        for span, snapshot in zip(spans, closing(series), strict=True)
+        if snapshot.uses is not None and span.days > 0.0
+    ]
