@@ -48,6 +48,7 @@ def _measure(edit: Edit, number: int, days: int, last_morning: datetime) -> None
             "finished_offset_min": None,
             "room_temperature_c": None,
             "note": "",
+            "joined": 0,
         },
     )
     run_id = edit.unit.insert(

@@ -17,6 +17,7 @@ SUMMARIES = {
     "new": "make a new, empty logbook",
     "show": "print the appliances with what their readings say",
     "log": "save one reading",
+    "explain": "say how an appliance's estimate came about",
     "estimate": "estimate from a CSV file of readings, without a logbook",
 }
 
@@ -103,6 +104,8 @@ def _command_parser(command: str) -> Parser:
         parser.add_argument("logbook", metavar="LOGBOOK", help="a .hearthload file")
     if command == "log":
         _add_reading(parser)
+    if command == "explain":
+        parser.add_argument("appliance", metavar="APPLIANCE", help="its name, or how its name begins")
     _add_common(parser)
     return parser
 

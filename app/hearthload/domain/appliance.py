@@ -60,6 +60,15 @@ class Role(StrEnum):
     OFF = "off"
 
 
+class Cycling(StrEnum):
+    """How a machine with a motor or compressor runs."""
+
+    NOT_KNOWN = "not_known"
+    ON_AND_OFF = "on_and_off"
+    FROST_FREE = "frost_free"
+    VARIABLE_SPEED = "variable_speed"
+
+
 @dataclass(frozen=True, slots=True)
 class ApplianceDraft:
     """An appliance as typed in, before it has a place in the logbook.
@@ -67,7 +76,7 @@ class ApplianceDraft:
     `plug` is a key of `domain.plugs.PLUGS`. `nameplate_w` and `running_w` are watts; `running_w` is what
     the person says it draws while running. `target` is the wanted half-width of the daily figure as a
     fraction (0.10 for ± 10 %); None takes the kind's own. `hard_wired` appliances are not for a plug-in
-    meter. `medical` marks equipment that keeps somebody alive or healthy.
+    meter. `medical` marks equipment that keeps somebody alive or healthy. `cycling` tells how its motor runs.
     """
 
     name: str
@@ -82,6 +91,7 @@ class ApplianceDraft:
     hard_wired: bool = False
     medical: bool = False
     note: str = ""
+    cycling: Cycling = Cycling.NOT_KNOWN
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,3 +111,4 @@ class Appliance:
     hard_wired: bool
     medical: bool
     note: str
+    cycling: Cycling = Cycling.NOT_KNOWN

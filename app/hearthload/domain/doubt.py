@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from datetime import datetime
 from enum import StrEnum
 
 
@@ -57,3 +58,18 @@ class Doubt:
     tail: float | None = None
     suggested_kwh: float | None = None
     left_out: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Her word that something doubted is right: which measurement and reading, which doubt, about what value.
+
+    `about` is what the reading said when she answered; another value is asked about again.
+    """
+
+    id: int
+    measurement_id: int
+    reading_id: int | None
+    code: str
+    about: str
+    answered_at: datetime

@@ -30,7 +30,8 @@ class RunCause(StrEnum):
 class Measurement:
     """A measurement: which appliance, its state, the meter it is (or will be, or was last) on.
 
-    A planned measurement has no runs and no times; `meter_id` may then be None.
+    A planned measurement has no runs and no times; `meter_id` may then be None. `joined`: its readings count
+    together with those of the appliance's measurement before it.
     """
 
     id: int
@@ -41,6 +42,7 @@ class Measurement:
     finished_at: datetime | None
     room_temperature_c: float | None
     note: str
+    joined: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,10 +8,11 @@ from enum import StrEnum
 
 
 class RunState(StrEnum):
-    """Whether the appliance was running when its watts were read."""
+    """What the appliance did when its watts were read; `HEATING` is a defrost heater or a heating element."""
 
     RUNNING = "running"
     IDLE = "idle"
+    HEATING = "heating"
 
 
 @dataclass(frozen=True, slots=True)

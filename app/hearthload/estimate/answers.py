@@ -67,6 +67,20 @@ class DutyBasis(StrEnum):
     NAMEPLATE = "nameplate"
 
 
+class DutyNature(StrEnum):
+    """What a share means.
+
+    SHARE: of time running. WITHOUT_DEFROST: of time running, the defrost heater's energy taken off first.
+    EQUIVALENT: as if all energy went through the running state; a heater may be in it. MEAN_LOAD: average
+    over highest watts of a machine of variable speed.
+    """
+
+    SHARE = "share"
+    WITHOUT_DEFROST = "without_defrost"
+    EQUIVALENT = "equivalent"
+    MEAN_LOAD = "mean_load"
+
+
 @dataclass(frozen=True, slots=True)
 class DutyCycle:
     """Share of time in the running state, with the running and idle watts it rests on."""
@@ -77,6 +91,7 @@ class DutyCycle:
     idle_w: float
     basis: DutyBasis
     spots: int
+    nature: DutyNature = DutyNature.SHARE
 
 
 @dataclass(frozen=True, slots=True)

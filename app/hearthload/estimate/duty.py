@@ -9,9 +9,10 @@ from itertools import pairwise
 from statistics import NormalDist
 from typing import TypeGuard
 
+from hearthload.domain.appliance import Cycling, Kind
 from hearthload.domain.reading import RunState
 from hearthload.domain.units import HOURS_PER_DAY, WATTS_PER_KILOWATT
-from hearthload.estimate.answers import DutyBasis, DutyCycle, Interval
+from hearthload.estimate.answers import DutyBasis, DutyCycle, DutyNature, Interval
 from hearthload.estimate.posterior import Posterior
 from hearthload.estimate.series import Series
 
@@ -26,6 +27,12 @@ _IDLE_FLOOR_W, _IDLE_SHARE = 0.15, 0.05
 _UNKNOWN_IDLE_W, _UNKNOWN_IDLE_U_W = 1.0, 0.9
 _STILL_RUNNING = 0.8
 _SURE_DOF = 1e6
+
+_HEATER_SHARE, _HEATER_U = 0.10, 0.07
+"""Share of a frost-free machine's energy that its defrost heater takes: 10 ± 7 % [1]."""
+
+_HEATER_RATIO = 2.2
+"""A defrost heater draws 350 to 600 W, the compressor 60 to 160 W: more than this times as much [1]."""
 LEAST_FREEDOM = 4.0
 """Degrees of freedom of running watts from a single spot."""
 
@@ -122,14 +129,18 @@ def duty_cycle(series: Series, posterior: Posterior) -> DutyCycle | None:
     """Give the share of time running, None where running watts are not known or do not exceed idle ones.
 
     Running watts come from spots, else as stated, else from the nameplate. With spots the same meter
-    stands above and below the fraction, so its gain is left out. A frost-free machine's defrost heater
-    is not taken off: its share of the energy counts as running time.
+    stands above and below the fraction, so its gain is left out. Of a frost-free machine the defrost heater's
+    share of the energy, 10 ± 7 %, is taken off first; where it is not known whether a cold appliance has one,
+    the share is an equivalent one. A machine of variable speed is measured against its highest watts.
     """
     spots = _spots(series)
     if not spots and not _usable(series.running_w) and not _usable(series.nameplate_w):
         return None
     average_w = posterior.median_kwh(with_gain=False) * WATTS_PER_KILOWATT / HOURS_PER_DAY
-    running_w, idle_w = split_spots(spots, average_w)
+    running_w, idle_w = split_spots(_without_heater(spots, series.cycling), average_w)
+    nature = nature_of(series)
+    if nature is DutyNature.MEAN_LOAD and running_w:
+        running_w = [max(running_w)]
     chosen = _running(series, running_w)
     if chosen is None:
         return None
@@ -138,8 +149,42 @@ def duty_cycle(series: Series, posterior: Posterior) -> DutyCycle | None:
     if running.value_w <= idle.value_w:
         return None
     _, log_u = posterior.log_moments(with_gain=basis is not DutyBasis.SPOTS)
-    share = share_running(Watts(average_w, average_w * log_u), running, idle)
-    return DutyCycle(share, running.value_w, running.u_w, idle.value_w, basis, running.spots)
+    average = Watts(average_w, average_w * log_u)
+    if nature is DutyNature.WITHOUT_DEFROST:
+        average = _less_heater(average)
+    share = share_running(average, running, idle)
+    return DutyCycle(share, running.value_w, running.u_w, idle.value_w, basis, running.spots, nature)
+
+
+def nature_of(series: Series) -> DutyNature:
+    """Tell what a share of this series means."""
+    if series.cycling is Cycling.VARIABLE_SPEED:
+        return DutyNature.MEAN_LOAD
+    if series.cycling is Cycling.FROST_FREE:
+        return DutyNature.WITHOUT_DEFROST
+    is_cold = series.kind in {Kind.REFRIGERATOR, Kind.FREEZER}
+    return DutyNature.EQUIVALENT if is_cold and series.cycling is Cycling.NOT_KNOWN else DutyNature.SHARE
+
+
+def _less_heater(average: Watts) -> Watts:
+    """Take the defrost heater's share h of the energy off: P(1 − h), u² = ((1 − h)·u)² + (P·u_h)² [W²]."""
+    left = 1.0 - _HEATER_SHARE
+    u = math.hypot(left * average.u_w, average.value_w * _HEATER_U)
+    return Watts(average.value_w * left, u, average.freedom)
+
+
+def _without_heater(
+    spots: Sequence[tuple[float, RunState | None]], cycling: Cycling
+) -> list[tuple[float, RunState | None]]:
+    """Leave out the heater: spots named as its own, and of a frost-free machine those far above the rest."""
+    named = [spot for spot in spots if spot[1] is not RunState.HEATING]
+    if cycling is not Cycling.FROST_FREE:
+        return named
+    running = sorted(watts for watts, state in named if state is RunState.RUNNING)
+    if not running:
+        return named
+    limit = _HEATER_RATIO * running[len(running) // 2]
+    return [spot for spot in named if spot[1] is not None or spot[0] <= limit]
 
 
 def _spots(series: Series) -> list[tuple[float, RunState | None]]:

@@ -14,7 +14,7 @@ from hearthload.domain.appliance import Kind
 from hearthload.estimate.covariance import Floats, scatter_of
 from hearthload.estimate.energy import fit_day, inverses, nodes_for
 from hearthload.estimate.kinds import KindDefaults
-from hearthload.estimate.merging import MOST_SPANS, join
+from hearthload.estimate.merging import join
 from hearthload.estimate.spans import Span
 
 Places = NDArray[np.intp]
@@ -30,6 +30,9 @@ DRIFT_SHARE = 0.01
 """Tail probabilities under which a change of level (about five separate places) or a drift is told [1]."""
 
 MOST_ODD = 3
+MOST_TESTED = 30
+"""Spans looked at, the newest: older ones were looked at while they were new."""
+
 LEAST_SPANS = 3
 LEAST_SPANS_FOR_COURSE = 6
 _SIDE = 2
@@ -75,7 +78,7 @@ def odd_parts(
     Nodes are weighed by their evidence with that regressor taken out, so that a slip does not hide behind
     the scatter it makes; the tail probability is the mixture's. Holds for `STEADY_KINDS`.
     """
-    kept = list(enumerate(spans))[-MOST_SPANS:]
+    kept = list(enumerate(spans))[-MOST_TESTED:]
     found: list[Odd] = []
     ground = None
     while len(kept) >= LEAST_SPANS:

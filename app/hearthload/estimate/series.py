@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from hearthload.domain.appliance import Kind
+from hearthload.domain.appliance import Cycling, Kind
 from hearthload.domain.meter import DisplayRounding
 from hearthload.domain.reading import RunState
 
@@ -43,7 +43,7 @@ class Series:
     """One measurement as the estimator sees it.
 
     `target` is the wanted half-width as a fraction, None for the kind's own. `running_w` are stated
-    running watts, `nameplate_w` those of the data plate.
+    running watts, `nameplate_w` those of the data plate, `cycling` how its motor runs.
     """
 
     kind: Kind
@@ -51,3 +51,4 @@ class Series:
     target: float | None = None
     running_w: float | None = None
     nameplate_w: float | None = None
+    cycling: Cycling = Cycling.NOT_KNOWN

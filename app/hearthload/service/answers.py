@@ -18,8 +18,8 @@ class RosterRow:
     """One appliance in the roster: the measurement that speaks for it, where it stands, its estimate.
 
     `measurement` is the running one, else the latest finished, else a planned one, else the latest set
-    aside; None when there is none. `estimate` is None without readings. `read_today` is about the local
-    day of the question.
+    aside; None when there is none. `estimate` is None without readings, and that of all measurements it is
+    joined to where `joined`. `read_today` is about the local day of the question. `doubts` are those open.
     """
 
     appliance: Appliance
@@ -29,6 +29,8 @@ class RosterRow:
     estimate: Estimate | None
     last_reading_at: datetime | None
     read_today: bool
+    doubts: int = 0
+    joined: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +53,13 @@ class Weight(StrEnum):
 
 
 class FixAction(StrEnum):
-    """What a one-click fix does: put `value` into the complaint's field, or say what the meter did."""
+    """What a one-click fix does: set `value`, say what the meter did, that it is right, or another kind."""
 
     SET_VALUE = "set_value"
     METER_RESET = "meter_reset"
     METER_SWAPPED = "meter_swapped"
+    ANSWER = "answer"
+    OTHER_KIND = "other_kind"
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +145,8 @@ class ChartData:
     """Both charts of one measurement: trend of the daily figure, target band, watts per span, run starts.
 
     `target_low_kwh` and `target_high_kwh` bound the target band around the present median, None before
-    there is one. `breaks_s` are the moments at which a new run began after a reset or a swap.
+    there is one. `breaks_s` are the moments at which a new run began after a reset or a swap, `doubts_s`
+    those of readings with an open doubt.
     """
 
     appliance_name: str
@@ -152,11 +157,15 @@ class ChartData:
     spans: tuple[SpanBar, ...]
     readings_s: tuple[float, ...]
     breaks_s: tuple[float, ...]
+    doubts_s: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class ReadingRow:
-    """One line of the reading table: the reading, its run, and the span that it closes (None at a start)."""
+    """One line of the reading table: the reading, its run, and the span that it closes (None at a start).
+
+    `doubts` are the sentences of the open doubts about it.
+    """
 
     reading: Reading
     run: Run
@@ -165,6 +174,7 @@ class ReadingRow:
     span_energy_kwh: float | None
     span_power_w: float | None
     span_daily_kwh: float | None
+    doubts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

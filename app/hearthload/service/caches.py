@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 from hearthload.domain.appliance import Appliance
+from hearthload.domain.doubt import Answer
 from hearthload.domain.household import Household
-from hearthload.domain.measurement import Measurement, MeasurementRecord, Run
+from hearthload.domain.measurement import Measurement, MeasurementRecord, MeasurementState, Run
 from hearthload.domain.meter import Meter
 from hearthload.domain.reading import Reading
 from hearthload.errors import RefusedError
@@ -46,6 +47,7 @@ class Caches:
             self.meters: dict[int, Meter] = _by_id(self._contents.meters())
             self.measurements: dict[int, Measurement] = _by_id(self._contents.measurements())
             self.runs: dict[int, Run] = _by_id(self._contents.runs())
+            self.answers: dict[int, Answer] = _by_id(self._contents.answers())
         self._readings: dict[int, tuple[Reading, ...]] = {}
         self._records: dict[int, MeasurementRecord] = {}
         self._group()
@@ -72,6 +74,24 @@ class Caches:
     def measurements_of(self, appliance_id: int) -> tuple[Measurement, ...]:
         """Give an appliance's measurements, oldest entry first."""
         return self._measurements_of.get(appliance_id, ())
+
+    def earlier_than(self, measurement_id: int) -> Measurement | None:
+        """Give the appliance's measurement before this one that has readings and is not set aside."""
+        measurement = self.measurement(measurement_id)
+        if measurement.started_at is None:
+            return None
+        earlier = [
+            (found.started_at, found.id)
+            for found in self.measurements_of(measurement.appliance_id)
+            if found.started_at is not None
+            and found.started_at < measurement.started_at
+            and found.state in {MeasurementState.RUNNING, MeasurementState.FINISHED}
+        ]
+        return self.measurements[max(earlier)[1]] if earlier else None
+
+    def answers_about(self, measurement_id: int) -> tuple[Answer, ...]:
+        """Give her answers about a measurement."""
+        return tuple(found for found in self.answers.values() if found.measurement_id == measurement_id)
 
     def record(self, measurement_id: int) -> MeasurementRecord:
         """Give a measurement with its runs and readings; the same object until something of it changes."""
@@ -118,6 +138,9 @@ class Caches:
             self._records.pop(image.key, None)
         elif image.table == "runs":
             _put(self.runs, image.key, row, rows.run_of)
+        elif image.table == "answers":
+            _put(self.answers, image.key, row, rows.answer_of)
+        if image.table == "runs":
             self._records.pop(standing(image)["measurement_id"], None)
 
     def _patch_readings(self, measurement_id: int, changed: Mapping[int, Reading | None]) -> None:

@@ -14,6 +14,7 @@ class Topic(StrEnum):
     METERS = "meters"
     MEASUREMENTS = "measurements"
     READINGS = "readings"
+    DOUBTS = "doubts"
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,7 +47,8 @@ _BACK = {
 
 def _back(doubt: Doubt) -> str:
     before, after = doubt.values["before_kwh"], doubt.values["after_kwh"]
-    return f"the counter fell from {_counter(before)} to {_counter(after)}: {_BACK.get(doubt.likely, 'look at it')}."
+    fell = f"the counter fell from {_counter(before)} to {_counter(after)}"
+    return f"{fell}: {_BACK.get(doubt.likely, 'look at it')}."
 
 
 def _impossible(doubt: Doubt) -> str:

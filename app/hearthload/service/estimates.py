@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import TYPE_CHECKING
 
+from hearthload.domain.appliance import Kind
+from hearthload.domain.doubt import Doubt
 from hearthload.domain.measurement import MeasurementRecord
 from hearthload.domain.reading import Reading
+from hearthload.domain.units import WATTS_PER_KILOWATT
 from hearthload.estimate.answers import Estimate, Interval
 from hearthload.estimate.series import Series
 from hearthload.estimate.spans import Span, spans_of
 from hearthload.service.caches import Caches
+from hearthload.service.ratings import lowest_rating
 from hearthload.service.series import series_of
 from hearthload.service.thinning import thinned_counts
+
+if TYPE_CHECKING:
+    from hearthload.estimate.doubts import Limits
 
 Basis = tuple[object, ...]
 
@@ -44,6 +52,8 @@ class Estimates:
         self._caches = caches
         self._known: dict[int, _Known] = {}
         self._trends: dict[int, _KnownTrend] = {}
+        self._doubts: dict[int, tuple[_Known, tuple[Doubt, ...]]] = {}
+        self._joined: dict[int, tuple[tuple[_Known, ...], Estimate]] = {}
 
     def series(self, measurement_id: int) -> Series:
         """Give a measurement as the estimator sees it."""
@@ -56,6 +66,67 @@ class Estimates:
     def estimate(self, measurement_id: int) -> Estimate:
         """Give what the readings of a measurement say."""
         return self._fresh(measurement_id).estimate
+
+    def joined(self, measurement_id: int) -> Estimate | None:
+        """Give what a measurement and those it is joined to say together, None when it stands alone."""
+        from hearthload.estimate.api import estimate  # noqa: PLC0415 (numpy: when first needed)
+
+        chain = self._chain(measurement_id)
+        if len(chain) < 2:
+            return None
+        kept = self._joined.get(measurement_id)
+        if (
+            kept is None
+            or len(kept[0]) != len(chain)
+            or any(a is not b for a, b in zip(*(kept[0], chain), strict=True))
+        ):
+            runs = tuple(run for known in chain for run in known.series.runs)
+            kept = (chain, estimate(replace(chain[-1].series, runs=runs)))
+            self._joined[measurement_id] = kept
+        return kept[1]
+
+    def _chain(self, measurement_id: int) -> tuple[_Known, ...]:
+        """Give what is known of a measurement and of those before it that it is joined to, oldest first."""
+        chain = [self._fresh(measurement_id)]
+        measurement = self._caches.measurement(measurement_id)
+        while measurement.joined:
+            earlier = self._caches.earlier_than(measurement.id)
+            if earlier is None:
+                break
+            chain.insert(0, self._fresh(earlier.id))
+            measurement = earlier
+        return tuple(chain)
+
+    def doubts(self, measurement_id: int) -> tuple[Doubt, ...]:
+        """Give every doubt about a measurement, answered or not."""
+        from hearthload.estimate.doubts import find_doubts  # noqa: PLC0415 (numpy: when first needed)
+
+        known = self._fresh(measurement_id)
+        kept = self._doubts.get(measurement_id)
+        if kept is None or kept[0] is not known:
+            limits = self._limits(self._caches.record(measurement_id))
+            kept = (known, find_doubts(known.series, known.estimate, limits))
+            self._doubts[measurement_id] = kept
+        return kept[1]
+
+    def _limits(self, record: MeasurementRecord) -> Limits:
+        """Give what the way to the appliance carries, and the highest watts seen."""
+        from hearthload.estimate.doubts import Limits  # noqa: PLC0415 (numpy: when first needed)
+
+        held = self._caches
+        measurement = record.measurement
+        meter = None if measurement.meter_id is None else held.meters.get(measurement.meter_id)
+        rating = lowest_rating(meter, held.appliance(measurement.appliance_id), held.household)
+        peaks = [reading.highest_power_w for reading in record.readings]
+        highest = max((peak for peak in peaks if peak is not None), default=None)
+        return Limits(rating.power_w / WATTS_PER_KILOWATT, highest)
+
+    def better_kind(self, measurement_id: int) -> Kind | None:
+        """Give the kind that the readings speak for, None when that is the present one."""
+        from hearthload.estimate.better_kind import better_kind  # noqa: PLC0415 (numpy: when first needed)
+
+        known = self._fresh(measurement_id)
+        return better_kind(known.spans, known.series.kind)
 
     def expected_energy_kwh(self, measurement_id: int, at: datetime) -> Interval | None:
         """Give the range in which the counter is expected to stand at a moment."""
@@ -109,7 +180,13 @@ class Estimates:
 
     def _appliance_basis(self, record: MeasurementRecord) -> Basis:
         appliance = self._caches.appliance(record.measurement.appliance_id)
-        return (appliance.kind, appliance.target, appliance.running_w, appliance.nameplate_w)
+        return (
+            appliance.kind,
+            appliance.target,
+            appliance.running_w,
+            appliance.nameplate_w,
+            appliance.cycling,
+        )
 
     def _run_bases(self, record: MeasurementRecord) -> dict[int, Basis]:
         return {run.id: (run.exact_start, *self._meter_basis(run.meter_id)) for run in record.runs}

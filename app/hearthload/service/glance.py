@@ -17,10 +17,20 @@ from typing import Any
 import platformdirs
 
 import hearthload
-from hearthload.domain.appliance import Appliance, Kind, Role
+from hearthload.domain.appliance import Appliance, Cycling, Kind, Role
 from hearthload.domain.measurement import MeasurementState
 from hearthload.domain.meter import DisplayRounding, Meter, PowerLoss
-from hearthload.estimate.answers import DutyBasis, DutyCycle, Enough, Estimate, Interval, Lack
+from hearthload.estimate.answers import (
+    DutyBasis,
+    DutyCycle,
+    DutyNature,
+    Enough,
+    Estimate,
+    Interval,
+    Lack,
+    OneDay,
+    PerUse,
+)
 from hearthload.service.answers import RosterRow
 from hearthload.service.preferences import APPLICATION
 
@@ -72,6 +82,7 @@ def _written(row: RosterRow) -> Plain:
         "state": row.state,
         "meter": None if row.meter is None else asdict(row.meter),
         "estimate": None if estimate is None else asdict(replace(estimate, posterior=None)),
+        "doubts": row.doubts,
         "last_reading_at": None if row.last_reading_at is None else row.last_reading_at.isoformat(),
     }
 
@@ -81,7 +92,12 @@ def _row(plain: Plain, now: datetime) -> RosterRow:
     appliance, state, meter = plain["appliance"], plain["state"], plain["meter"]
     return RosterRow(
         appliance=Appliance(
-            **{**appliance, "kind": Kind(appliance["kind"]), "role": Role(appliance["role"])}
+            **{
+                **appliance,
+                "kind": Kind(appliance["kind"]),
+                "role": Role(appliance["role"]),
+                "cycling": Cycling(appliance["cycling"]),
+            }
         ),
         measurement=None,
         state=None if state is None else MeasurementState(state),
@@ -89,6 +105,7 @@ def _row(plain: Plain, now: datetime) -> RosterRow:
         estimate=None if plain["estimate"] is None else _estimate(plain["estimate"]),
         last_reading_at=last,
         read_today=last is not None and last.date() == now.date(),
+        doubts=int(plain["doubts"]),
     )
 
 
@@ -105,7 +122,7 @@ def _interval(plain: Plain | None) -> Interval | None:
 
 
 def _estimate(plain: Plain) -> Estimate:
-    enough, duty = plain["enough"], plain["duty_cycle"]
+    enough, duty, use = plain["enough"], plain["duty_cycle"], plain["per_use"]
     return Estimate(
         **{
             **plain,
@@ -117,8 +134,19 @@ def _estimate(plain: Plain) -> Estimate:
                     "days_to_go": _interval(enough["days_to_go"]),
                 }
             ),
+            "per_use": None
+            if use is None
+            else PerUse(**{**use, "energy_kwh": Interval(**use["energy_kwh"])}),
+            "one_day": None if plain["one_day"] is None else OneDay(**plain["one_day"]),
             "duty_cycle": None
             if duty is None
-            else DutyCycle(**{**duty, "share": Interval(**duty["share"]), "basis": DutyBasis(duty["basis"])}),
+            else DutyCycle(
+                **{
+                    **duty,
+                    "share": Interval(**duty["share"]),
+                    "basis": DutyBasis(duty["basis"]),
+                    "nature": DutyNature(duty["nature"]),
+                }
+            ),
         }
     )

@@ -15,6 +15,7 @@ _TOPICS = {
     "measurements": Topic.MEASUREMENTS,
     "runs": Topic.MEASUREMENTS,
     "readings": Topic.READINGS,
+    "answers": Topic.DOUBTS,
 }
 
 
@@ -29,7 +30,7 @@ def changes_of(
         row = standing(image)
         if image.table == "measurements":
             measurement_ids.add(image.key)
-        elif image.table == "runs":
+        elif image.table in {"runs", "answers"}:
             measurement_ids.add(row["measurement_id"])
         elif image.table == "readings":
             measurement_ids.add(owners[row["run_id"]])

@@ -18,6 +18,7 @@ from hearthload.service.answers import (
     RoundStop,
 )
 from hearthload.service.caches import Caches
+from hearthload.service.doubts import open_doubts
 from hearthload.service.logbook import Logbook
 from hearthload.service.queries_chart import chart
 from hearthload.service.queries_entry import entry_context, preview
@@ -37,6 +38,7 @@ __all__ = [
     "measurements_of",
     "meters",
     "morning_round",
+    "open_doubts",
     "preview",
     "reading_rows",
     "roster",
@@ -103,6 +105,10 @@ def reading_rows(logbook: Logbook, measurement_id: int) -> tuple[ReadingRow, ...
     held = logbook.held()
     record = held.record(measurement_id)
     spans = closing_spans(record, logbook.estimates.spans(measurement_id))
+    doubts: dict[int, tuple[str, ...]] = {}
+    for doubt in open_doubts(logbook, measurement_id):
+        if doubt.reading is not None:
+            doubts[doubt.reading.id] = (*doubts.get(doubt.reading.id, ()), doubt.sentence)
     runs = {run.id: run for run in record.runs}
     rows = []
     for reading in reversed(record.readings):
@@ -117,6 +123,7 @@ def reading_rows(logbook: Logbook, measurement_id: int) -> tuple[ReadingRow, ...
                 span_energy_kwh=None if span is None else span.energy_kwh,
                 span_power_w=None if span is None else span_power_w(span),
                 span_daily_kwh=span.energy_kwh / span.days if span is not None and timed else None,
+                doubts=doubts.get(reading.id, ()),
             )
         )
     return tuple(rows)
@@ -135,14 +142,18 @@ def _roster_row(logbook: Logbook, held: Caches, appliance: Appliance, now: datet
         return RosterRow(appliance, None, None, None, None, None, read_today=False)
     record = held.record(measurement.id)
     speaks = measurement.state is not MeasurementState.SET_ASIDE and bool(record.readings)
+    together = logbook.estimates.joined(measurement.id) if speaks and measurement.joined else None
+    estimate = together or (logbook.estimates.estimate(measurement.id) if speaks else None)
     return RosterRow(
         appliance=appliance,
         measurement=measurement,
         state=measurement.state,
         meter=None if measurement.meter_id is None else held.meters[measurement.meter_id],
-        estimate=logbook.estimates.estimate(measurement.id) if speaks else None,
+        estimate=estimate,
         last_reading_at=record.readings[-1].taken_at if record.readings else None,
         read_today=_read_today(record, now),
+        doubts=len(open_doubts(logbook, measurement.id)) if speaks else 0,
+        joined=together is not None,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from hearthload.domain.appliance import Appliance
 from hearthload.estimate.answers import Estimate
 from hearthload.service.answers import ChartData, TrendPoint
+from hearthload.service.doubts import doubted_at
 from hearthload.service.logbook import Logbook
 from hearthload.service.spans import bar_of, closing_spans
 
@@ -31,6 +32,7 @@ def chart(logbook: Logbook, measurement_id: int) -> ChartData:
         spans=tuple(bar for bar in bars if bar is not None),
         readings_s=tuple(reading.taken_at.timestamp() for reading in record.readings),
         breaks_s=tuple(run.began_at.timestamp() for run in record.runs[1:]),
+        doubts_s=tuple(sorted({at.timestamp() for at in doubted_at(logbook, measurement_id)})),
     )
 
 

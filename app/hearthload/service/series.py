@@ -19,6 +19,7 @@ def series_of(record: MeasurementRecord, appliance: Appliance, meters: Mapping[i
         target=appliance.target,
         running_w=appliance.running_w,
         nameplate_w=appliance.nameplate_w,
+        cycling=appliance.cycling,
     )
 
 

@@ -9,6 +9,7 @@ from typing import TypeVar
 from sqlalchemy import Connection, Select, select
 
 from hearthload.domain.appliance import Appliance
+from hearthload.domain.doubt import Answer
 from hearthload.domain.household import Household
 from hearthload.domain.measurement import Measurement, Run
 from hearthload.domain.meter import Meter
@@ -54,6 +55,10 @@ class Contents:
     def runs(self) -> list[Run]:
         """Read all runs."""
         return self._values(select(tables.runs), rows.run_of)
+
+    def answers(self) -> list[Answer]:
+        """Read all answers to doubts."""
+        return self._values(select(tables.answers), rows.answer_of)
 
     def readings(self, measurement_id: int) -> list[Reading]:
         """Read the readings of one measurement."""

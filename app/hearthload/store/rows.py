@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Protocol
 
-from hearthload.domain.appliance import Appliance, ApplianceDraft, Kind, Role
+from hearthload.domain.appliance import Appliance, ApplianceDraft, Cycling, Kind, Role
+from hearthload.domain.doubt import Answer
 from hearthload.domain.household import Household
 from hearthload.domain.measurement import Measurement, MeasurementState, Run, RunCause
 from hearthload.domain.meter import DisplayRounding, Meter, MeterDraft, PowerLoss
@@ -64,6 +65,7 @@ def appliance_row(draft: ApplianceDraft) -> Row:
         "hard_wired": int(draft.hard_wired),
         "medical": int(draft.medical),
         "note": draft.note,
+        "cycling": draft.cycling.value,
     }
 
 
@@ -83,6 +85,7 @@ def appliance_of(row: Stored) -> Appliance:
         hard_wired=bool(row["hard_wired"]),
         medical=bool(row["medical"]),
         note=row["note"],
+        cycling=Cycling(row["cycling"]),
     )
 
 
@@ -130,6 +133,19 @@ def measurement_of(row: Stored) -> Measurement:
         finished_at=optional_moment_of(row["finished_at"], row["finished_offset_min"]),
         room_temperature_c=row["room_temperature_c"],
         note=row["note"],
+        joined=bool(row["joined"]),
+    )
+
+
+def answer_of(row: Stored) -> Answer:
+    """Give an answer to a doubt from its row."""
+    return Answer(
+        id=row["id"],
+        measurement_id=row["measurement_id"],
+        reading_id=row["reading_id"],
+        code=row["code"],
+        about=row["about"],
+        answered_at=moment_of(row["answered_at"], row["answered_offset_min"]),
     )
 
 

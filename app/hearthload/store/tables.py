@@ -56,6 +56,7 @@ appliances = Table(
     _whole("hard_wired"),
     _whole("medical"),
     _text("note"),
+    _text("cycling"),
 )
 
 meters = Table(
@@ -87,6 +88,7 @@ measurements = Table(
     _whole("finished_offset_min", optional=True),
     _real("room_temperature_c"),
     _text("note"),
+    _whole("joined"),
 )
 
 runs = Table(
@@ -123,6 +125,18 @@ readings = Table(
     _text("note"),
 )
 
+answers = Table(
+    "answers",
+    metadata,
+    _key(),
+    _points_to("measurement_id", "measurements"),
+    _points_to("reading_id", "readings", optional=True),
+    _text("code"),
+    _text("about"),
+    _text("answered_at"),
+    _whole("answered_offset_min"),
+)
+
 journal = Table(
     "journal",
     metadata,
@@ -136,5 +150,5 @@ journal = Table(
     _text("after", optional=True),
 )
 
-KEPT = (household, appliances, meters, measurements, runs, readings)
+KEPT = (household, appliances, meters, measurements, runs, readings, answers)
 """The tables whose rows have images, parents before children; the journal itself has none."""

@@ -34,7 +34,7 @@ class HelpPage(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._name = ""
+        self._shown = False
         self.title = TitleLabel(self)
         self.back = button("Back", "", self)
         self.back.setToolTip("Esc")
@@ -58,10 +58,14 @@ class HelpPage(QWidget):
 
     def show_help(self, name: str) -> None:
         """Show one page, such as "keyboard"."""
-        self._name = name
-        self.title.setText(TITLES[name])
         page = asset(f"help/{name}.md").read_text(encoding="utf-8")
-        self.text.setMarkdown(page.replace("{version}", __version__))
+        self.show_text(TITLES[name], page.replace("{version}", __version__))
+
+    def show_text(self, title: str, markdown: str) -> None:
+        """Show a page of text under its title."""
+        self._shown = True
+        self.title.setText(title)
+        self.text.setMarkdown(markdown)
         dress(self.text.document())
         self.text.moveCursor(QTextCursor.MoveOperation.Start)
         self.back.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -74,7 +78,7 @@ class HelpPage(QWidget):
             super().keyPressEvent(event)
 
     def _themed(self, _theme: object) -> None:
-        if self._name:
+        if self._shown:
             dress(self.text.document())
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from hearthload.domain.appliance import Kind, Role
+from hearthload.domain.appliance import Cycling, Kind, Role
 from hearthload.domain.measurement import MeasurementState, RunCause
 from hearthload.domain.meter import DisplayRounding, PowerLoss
 from hearthload.domain.plugs import PLUGS
 from hearthload.domain.reading import RunState
-from hearthload.estimate.answers import DutyBasis, Enough, Lack
+from hearthload.estimate.answers import DutyBasis, DutyNature, Enough, Lack
 
 KIND_WORDS: Final[Mapping[Kind, str]] = {
     Kind.REFRIGERATOR: "refrigerator",
@@ -62,7 +62,25 @@ CAUSE_WORDS: Final[Mapping[RunCause, str]] = {
     RunCause.SWAP: "meter swapped",
 }
 
-RUN_STATE_WORDS: Final[Mapping[RunState, str]] = {RunState.RUNNING: "running", RunState.IDLE: "idle"}
+RUN_STATE_WORDS: Final[Mapping[RunState, str]] = {
+    RunState.RUNNING: "running",
+    RunState.IDLE: "idle",
+    RunState.HEATING: "defrost or heater",
+}
+
+CYCLING_WORDS: Final[Mapping[Cycling, str]] = {
+    Cycling.NOT_KNOWN: "not sure, or does not apply",
+    Cycling.ON_AND_OFF: "on and off",
+    Cycling.FROST_FREE: "on and off, and defrosts by itself",
+    Cycling.VARIABLE_SPEED: "at changing speed (inverter drive)",
+}
+
+NATURE_WORDS: Final[Mapping[DutyNature, str]] = {
+    DutyNature.SHARE: "running {} of the time",
+    DutyNature.WITHOUT_DEFROST: "its compressor running {} of the time",
+    DutyNature.EQUIVALENT: "as if running {} of the time",
+    DutyNature.MEAN_LOAD: "on average at {} of its highest watts",
+}
 
 POWER_LOSS_WORDS: Final[Mapping[PowerLoss, str]] = {
     PowerLoss.KEEPS: "keeps its counters",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hearthload.domain.appliance import ApplianceDraft
+from hearthload.domain.appliance import ApplianceDraft, Kind
 from hearthload.errors import RefusedError
 from hearthload.service.changes import Changes
 from hearthload.service.edits.refusing import (
@@ -46,6 +46,14 @@ def change_appliance(logbook: Logbook, appliance_id: int, draft: ApplianceDraft)
                 code="already_measured",
             )
         edit.unit.update("appliances", appliance_id, appliance_row(kept))
+    return edit.changes
+
+
+def take_as_kind(logbook: Logbook, appliance_id: int, kind: Kind) -> Changes:
+    """Take an appliance as one of another kind, all else as it is."""
+    with logbook.edit("change kind") as edit:
+        edit.about(edit.held.appliance(appliance_id).name)
+        edit.unit.update("appliances", appliance_id, {"kind": kind.value})
     return edit.changes
 
 

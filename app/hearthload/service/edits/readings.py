@@ -62,6 +62,8 @@ def remove_reading(logbook: Logbook, reading_id: int) -> Changes:
         reading = next(found for found in record.readings if found.id == reading_id)
         run = next(found for found in record.runs if found.id == reading.run_id)
         left = readings_of_run(record, run, ignoring=reading_id)
+        answers = edit.held.answers_about(record.measurement.id)
+        edit.unit.delete("answers", [each.id for each in answers if each.reading_id == reading_id])
         edit.unit.delete("readings", [reading_id])
         if left:
             settle_start(edit, run, [start_of(found) for found in left])

@@ -20,7 +20,7 @@ from hearthload.store.moments import moment_columns
 def insert_measurement(edit: Edit, appliance_id: int, meter_id: int | None, started: datetime | None) -> int:
     """Add a measurement, planned when it has no start, else running; give its number."""
     state = MeasurementState.PLANNED if started is None else MeasurementState.RUNNING
-    row = {"appliance_id": appliance_id, "meter_id": meter_id, "state": state.value, "note": ""}
+    row = {"appliance_id": appliance_id, "meter_id": meter_id, "state": state.value, "note": "", "joined": 0}
     return edit.unit.insert("measurements", {**row, **moment_columns("started", started)})
 
 

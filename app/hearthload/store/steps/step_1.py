@@ -106,7 +106,7 @@ CREATE TABLE readings (
     power_factor REAL CHECK (power_factor BETWEEN 0 AND 1),
     highest_power_w REAL CHECK (highest_power_w BETWEEN 0 AND 1e6),
     frequency_hz REAL CHECK (frequency_hz BETWEEN 0 AND 1000),
-    state TEXT CHECK (state IN ('running', 'idle')),
+    state TEXT CHECK (state IN ('running', 'idle', 'heating')),
     uses INTEGER CHECK (uses BETWEEN 0 AND 1000000),
     room_temperature_c REAL CHECK (room_temperature_c BETWEEN -100 AND 100),
     note TEXT NOT NULL,

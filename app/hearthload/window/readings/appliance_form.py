@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
-from hearthload.domain.appliance import Appliance, ApplianceDraft, Kind, Role
+from hearthload.domain.appliance import Appliance, ApplianceDraft, Cycling, Kind, Role
 from hearthload.window.edit_sheet import EditSheet
 from hearthload.window.session import Session
 from hearthload.window.typing_in import Typed, written
 from hearthload.window.words import (
     CAUTION_HARD_WIRED,
     CAUTION_MEDICAL,
+    CYCLING_WORDS,
     KIND_CHOICES,
     ROLE_WORDS,
     plug_choices,
@@ -72,6 +73,7 @@ class ApplianceSheet(EditSheet):
             hard_wired=self.hard_wired.isChecked(),
             medical=self.medical.isChecked(),
             note=typed.text("note"),
+            cycling=self.cycling.value,
         )
         return draft if typed.good else None
 
@@ -92,6 +94,12 @@ class ApplianceSheet(EditSheet):
         self.plug = form.add_choice("plug", "Plug", plug_choices())
         form.add_line("voltage_v", "Voltage", unit="V", hint="Empty: the household's mains")
         form.add_line("nameplate_w", "Nameplate", unit="W", hint="The watts on its data plate")
+        self.cycling = form.add_choice(
+            "cycling",
+            "Its motor runs",
+            tuple(CYCLING_WORDS.items()),
+            hint="For refrigerators, freezers, pumps and fans",
+        )
         form.add_line(
             "running_w", "While running", unit="W", hint="Watts that you have seen it draw while running"
         )
@@ -115,6 +123,7 @@ class ApplianceSheet(EditSheet):
         self.kind.choose(known.kind)
         self.role.choose(Role(known.role))
         self.plug.choose(known.plug)
+        self.cycling.choose(Cycling(known.cycling))
         self.hard_wired.setChecked(known.hard_wired)
         self.medical.setChecked(known.medical)
         self._show_cautions()

@@ -19,7 +19,8 @@ class Curves:
     """What the plots draw, all float: trend and band in kWh per day, spans as pairs in watts, points.
 
     `span_s` and `span_w` hold two entries per span, its beginning and its end. `point_s` and `point_w`
-    are the readings at the watts of the span that they close, or that they open at the start of a run.
+    are the readings at the watts of the span that they close, or that they open at the start of a run;
+    `doubt_s` and `doubt_w` those of them with an open doubt.
     """
 
     trend_s: list[float]
@@ -31,6 +32,8 @@ class Curves:
     span_w: list[float]
     point_s: list[float]
     point_w: list[float]
+    doubt_s: list[float]
+    doubt_w: list[float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +66,8 @@ def curves_of(data: ChartData) -> Curves:
         [span.power_w for span in data.spans for _ in range(2)],
         [at for at, _ in known],
         [watts for _, watts in known],
+        [at for at, _ in known if at in data.doubts_s],
+        [watts for at, watts in known if at in data.doubts_s],
     )
 
 
@@ -137,6 +142,8 @@ def summary(data: ChartData) -> str:
     if data.target_low_kwh and data.target_high_kwh:
         half = math.expm1(0.5 * math.log(data.target_high_kwh / data.target_low_kwh))
         said.append(f"The target band is ± {format_percent(half)}.")
+    if data.doubts_s:
+        said.append(f"Readings with an open doubt: {len(data.doubts_s)}.")
     if data.breaks_s:
         said.append(f"The counters began anew {len(data.breaks_s)} times.")
     return " ".join(said)

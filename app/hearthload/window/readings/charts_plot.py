@@ -67,6 +67,7 @@ class Plots(pg.GraphicsLayoutWidget):  # type: ignore[misc]
         self._bars = pg.BarGraphItem(x0=[0.0], x1=[0.0], y0=0.0, y1=[0.0], pen=pg.mkPen(None))
         self._steps = pg.PlotCurveItem(connect="pairs")
         self._points = pg.ScatterPlotItem(symbol="d", size=POINT_PX + 1)
+        self._doubts = pg.ScatterPlotItem(symbol="t1", size=CHOSEN_PX)
         self._cursors = [pg.InfiniteLine(angle=90, movable=False) for _ in range(2)]
         self._chosen = [pg.ScatterPlotItem(symbol=symbol, size=CHOSEN_PX) for symbol in ("o", "d")]
         above = (
@@ -78,7 +79,7 @@ class Plots(pg.GraphicsLayoutWidget):  # type: ignore[misc]
             self._median,
             self._chosen[0],
         )
-        below = (self._bars, self._steps, self._cursors[1], self._points, self._chosen[1])
+        below = (self._bars, self._steps, self._cursors[1], self._points, self._doubts, self._chosen[1])
         for plot, items in ((self.daily, above), (self.watts, below)):
             for depth, item in enumerate(items):
                 item.setZValue(depth)
@@ -108,6 +109,7 @@ class Plots(pg.GraphicsLayoutWidget):  # type: ignore[misc]
         self._steps.setData(curves.span_s, curves.span_w, connect="pairs")
         self._points.setData(curves.point_s, curves.point_w)
         self._points.setVisible(len(curves.point_s) <= 2 * MOST_MARKERS)
+        self._doubts.setData(curves.doubt_s, curves.doubt_w)
 
     def _show_marks(self, data: ChartData) -> None:
         """Draw where the counters began anew and where the measurement was finished."""
@@ -169,6 +171,8 @@ class Plots(pg.GraphicsLayoutWidget):  # type: ignore[misc]
         self._steps.setPen(pg.mkPen(watts, width=2))
         self._points.setBrush(watts)
         self._points.setPen(pg.mkPen(theme.colour("sheet"), width=1))
+        self._doubts.setBrush(theme.colour("sheet"))
+        self._doubts.setPen(pg.mkPen(theme.colour("doubt"), width=2))
         for cursor in self._cursors:
             cursor.setPen(pg.mkPen(theme.colour("accent"), width=1))
         for marker in self._chosen:

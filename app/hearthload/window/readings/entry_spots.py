@@ -21,7 +21,12 @@ from hearthload.window.readings.entry_words import beside_spot
 from hearthload.window.theme import GRID
 
 CELL_WIDTH = 104
-STATE_CHOICES = (("", "–"), (RunState.RUNNING.value, "running"), (RunState.IDLE.value, "idle"))
+STATE_CHOICES = (
+    ("", "–"),
+    (RunState.RUNNING.value, "running"),
+    (RunState.IDLE.value, "idle"),
+    (RunState.HEATING.value, "defrost, heater"),
+)
 MORE, LESS = "More values", "Fewer values"
 
 USES, ROOM = "uses", "room_temperature_c"
@@ -40,7 +45,7 @@ class SpotGrid(QWidget):
         self._cells: dict[str, QWidget] = {}
         self.state = Choice(STATE_CHOICES, self)
         self.complaints = ComplaintLines(self)
-        self.more_button = button(MORE, "link")
+        self.more_button = button(MORE, "link", self)
         self.more_button.setAccessibleDescription("volts, amps, power factor, highest watts and so on")
         self.more_button.clicked.connect(self._toggle)
         self._more = False

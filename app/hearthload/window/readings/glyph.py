@@ -99,3 +99,12 @@ def paint_tick(painter: QPainter, at: QPointF, colour: QColor) -> None:
     )
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawPolyline(QPolygonF([at, at + QPointF(3, 3), at + QPointF(8.5, -4.5)]))
+
+
+def paint_doubt(painter: QPainter, centre: QPointF, theme: Theme) -> None:
+    """Draw the mark of an open doubt: an empty triangle, as beside a doubtful field."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=True)
+    painter.setPen(QPen(theme.colour("doubt"), 1.6))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    corners = (QPointF(0, -5), QPointF(5.5, 4.5), QPointF(-5.5, 4.5))
+    painter.drawPolygon(QPolygonF([centre + corner for corner in corners]))

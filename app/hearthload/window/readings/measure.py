@@ -15,6 +15,7 @@ from hearthload.service.changes import Changes
 from hearthload.window.flow import FlowLayout
 from hearthload.window.form import Choice
 from hearthload.window.parts import button, label
+from hearthload.window.readings.doubt_lines import DoubtLines
 from hearthload.window.readings.measure_edits import Details, Subject, perform
 from hearthload.window.readings.measure_forms import FORM_WORDS, ActionForm, changed_measurement
 from hearthload.window.readings.measure_words import (
@@ -35,10 +36,11 @@ class MeasureBar(QWidget):
     """Shows one appliance's measurement in words and offers what is possible now.
 
     `measurement_wanted` carries the number of the measurement to show next, after one was chosen among
-    several or was just started or planned.
+    several or was just started or planned; `explanation_wanted` that to be explained.
     """
 
     measurement_wanted = Signal(int)
+    explanation_wanted = Signal(int)
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -58,6 +60,9 @@ class MeasureBar(QWidget):
         self.says = label("", "", self, wrap=True)
         self.enough = label("", "muted", self, wrap=True)
         self.caution = label("", "muted", self, wrap=True)
+        self.doubts = DoubtLines(self._session, self)
+        self.explain_button = button("How this came about", "link", self)
+        self.explain_button.clicked.connect(self._explain)
         self.choice: Choice[int] = Choice((), self)
         self.choice.setAccessibleName("which of its measurements to show")
         self.choice.activated.connect(self._chosen)
@@ -74,11 +79,12 @@ class MeasureBar(QWidget):
             made.clicked.connect(partial(self._begin, action))
             self.buttons[action] = made
             flow.addWidget(made)
+        flow.addWidget(self.explain_button)
         page = QVBoxLayout(self)
         page.setContentsMargins(0, 0, 0, 0)
         page.setSpacing(GRID // 2)
         page.addLayout(top)
-        for part in (self.says, self.enough, self.caution):
+        for part in (self.says, self.enough, self.caution, self.doubts):
             page.addWidget(part)
         page.addWidget(self._row)
         self._page = page
@@ -117,6 +123,7 @@ class MeasureBar(QWidget):
         self._measurement_id = None if shown is None else shown.measurement.id
         self._show_words(row, shown)
         self._show_choices(choices, shown)
+        self.doubts.show_measurement(self._measurement_id)
         self._show_actions(row, choices, shown)
 
     def begin(self, action: Action) -> None:
@@ -169,7 +176,8 @@ class MeasureBar(QWidget):
             caution = CAUTION_HARD_WIRED
         elif row is not None and row.appliance.medical and not running:
             caution = CAUTION_MEDICAL
-        says = estimate_words(estimate)
+        says = estimate_words(estimate, joined=row is not None and row.joined)
+        self.explain_button.setVisible(bool(says))
         enough = enough_words(estimate) if running or says else ""
         pairs = ((self.standing, standing), (self.says, says), (self.enough, enough), (self.caution, caution))
         for where, words in pairs:
@@ -192,10 +200,12 @@ class MeasureBar(QWidget):
                 None if shown is None else shown.measurement.state,
                 hard_wired=row.appliance.hard_wired,
                 running_elsewhere=MeasurementState.RUNNING in states,
+                joins=_joins(choices, shown),
             )
         for action, made in self.buttons.items():
             made.setVisible(action in self.possible)
-        self._row.setVisible(bool(self.possible) and self.open_form is None)
+        shown_at_all = bool(self.possible) or bool(self.says.text())
+        self._row.setVisible(shown_at_all and self.open_form is None)
 
     def _open(self, action: Action, subject: Subject) -> None:
         from hearthload.service import queries  # noqa: PLC0415 (after first paint)
@@ -233,6 +243,10 @@ class MeasureBar(QWidget):
         if self._measurement_id is not None:
             self.measurement_wanted.emit(self._measurement_id)
 
+    def _explain(self, _checked: bool = False) -> None:
+        if self._measurement_id is not None:
+            self.explanation_wanted.emit(self._measurement_id)
+
     def _begin(self, action: Action, _checked: bool = False) -> None:
         self.begin(action)
 
@@ -244,3 +258,19 @@ class MeasureBar(QWidget):
 
     def _switched(self, _path: object) -> None:
         self._show(None, None)
+
+
+def _joins(choices: Sequence[MeasurementChoice], shown: MeasurementChoice | None) -> tuple[Action, ...]:
+    """Give whether the shown measurement can be joined to an earlier one, or kept apart from it again."""
+    if shown is None or shown.measurement.started_at is None:
+        return ()
+    if shown.measurement.joined:
+        return (Action.PART,)
+    usable = {MeasurementState.RUNNING, MeasurementState.FINISHED}
+    earlier = (
+        choice.measurement.started_at is not None
+        and choice.measurement.started_at < shown.measurement.started_at
+        and choice.measurement.state in usable
+        for choice in choices
+    )
+    return (Action.JOIN,) if any(earlier) else ()

@@ -60,6 +60,10 @@ def _at_once(session: Session, action: Action, measurement_id: int, at: datetime
         return session.do(edits.reopen_measurement, measurement_id)
     if action is Action.SET_ASIDE:
         return session.do(edits.set_aside_measurement, measurement_id)
+    if action in {Action.JOIN, Action.PART}:
+        from hearthload.service.edits.settling import join_measurement  # noqa: PLC0415 (after first paint)
+
+        return session.do(join_measurement, measurement_id, joined=action is Action.JOIN)
     if action is Action.DROP_PLAN:
         return session.do(edits.remove_measurement, measurement_id)
     return None

@@ -12,13 +12,14 @@ from hearthload.domain.figures import (
     format_days_to_go,
     format_decimals,
     format_ends,
+    format_number,
     format_percent,
 )
 from hearthload.domain.measurement import Measurement, MeasurementState
 from hearthload.estimate.answers import Estimate, Lack
 from hearthload.service.answers import MeasurementChoice
 from hearthload.window.readings.entry_words import MONTHS, when_words
-from hearthload.window.words import STATE_WORDS, lack_words
+from hearthload.window.words import NATURE_WORDS, STATE_WORDS, lack_words
 
 
 class Action(StrEnum):
@@ -33,6 +34,8 @@ class Action(StrEnum):
     TAKE_UP = "take_up"
     SET_ASIDE = "set_aside"
     DROP_PLAN = "drop_plan"
+    JOIN = "join"
+    PART = "part"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,24 +57,35 @@ ACTION_WORDS: Final = {
     ),
     Action.SWAP: ActionWords("S&wap meter", "Another meter goes on from here; the measurement goes on."),
     Action.SET_ASIDE: ActionWords("Set as&ide", "Keep the readings but do not use them."),
+    Action.JOIN: ActionWords(
+        "&Join with the one before", "Let both measurements count together, as of one season."
+    ),
+    Action.PART: ActionWords("&Keep apart", "Let this measurement count by itself, as of its own season."),
     Action.DROP_PLAN: ActionWords("Re&move plan", "Forget that this measurement was planned."),
 }
 
 
 def possible_actions(
-    state: MeasurementState | None, *, hard_wired: bool, running_elsewhere: bool
+    state: MeasurementState | None,
+    *,
+    hard_wired: bool,
+    running_elsewhere: bool,
+    joins: tuple[Action, ...] = (),
 ) -> tuple[Action, ...]:
-    """Give what can be done now, the likeliest first; `running_elsewhere`: another measurement is running."""
+    """Give what can be done now, the likeliest first.
+
+    `running_elsewhere`: another measurement is running. `joins`: what can be done about an earlier one.
+    """
     if hard_wired and state is None:
         return ()
     again = () if running_elsewhere or hard_wired else (Action.START, Action.PLAN)
     match state:
         case MeasurementState.RUNNING:
-            return (Action.FINISH, Action.RESET, Action.SWAP, Action.SET_ASIDE)
+            return (Action.FINISH, Action.RESET, Action.SWAP, Action.SET_ASIDE, *joins)
         case MeasurementState.PLANNED:
             return (*again[:1], Action.DROP_PLAN)
         case MeasurementState.FINISHED:
-            return (*(() if running_elsewhere else (Action.REOPEN,)), Action.SET_ASIDE, *again)
+            return (*(() if running_elsewhere else (Action.REOPEN,)), Action.SET_ASIDE, *again, *joins)
         case MeasurementState.SET_ASIDE:
             return (Action.TAKE_UP, *again)
         case _:
@@ -95,16 +109,26 @@ def standing_words(measurement: Measurement, meter_name: str, readings: int, now
             return f"Set aside{on}  ·  {count}, kept but not used"
 
 
-def estimate_words(estimate: Estimate | None) -> str:
+def estimate_words(estimate: Estimate | None, *, joined: bool = False) -> str:
     """Say what the readings give so far."""
     if estimate is None or estimate.daily_kwh is None:
         return ""
     said = [f"{format_ends(estimate.daily_kwh, 'kWh')} a day"]
+    if estimate.one_day is not None and not estimate.preliminary:
+        low, high = estimate.one_day.low_kwh, estimate.one_day.high_kwh
+        said.append(f"on single days {format_number(low, 2)} to {format_number(high, 2)} kWh")
+    if estimate.per_use is not None and not estimate.per_use.at_most:
+        said.append(f"{format_ends(estimate.per_use.energy_kwh, 'kWh')} a use")
     if estimate.duty_cycle is not None:
-        said.append(f"running {format_percent(estimate.duty_cycle.share.value)} of the time")
+        duty = estimate.duty_cycle
+        said.append(NATURE_WORDS[duty.nature].format(format_percent(duty.share.value)))
     said.append(f"measured {format_days(estimate.days)}")
     words = ", ".join(said)
-    return f"{words} (preliminary)" if estimate.preliminary else words
+    remarks = [
+        *(["with the measurement before"] if joined else []),
+        *(["preliminary"] if estimate.preliminary else []),
+    ]
+    return f"{words} ({', '.join(remarks)})" if remarks else words
 
 
 def enough_words(estimate: Estimate | None) -> str:

@@ -13,6 +13,7 @@ from hearthload.service import queries
 from hearthload.service.answers import RosterRow
 from hearthload.service.changes import Changes, Topic
 from hearthload.service.edits.appliances import remove_appliance
+from hearthload.window.help_page import HelpPage
 from hearthload.window.navigation import Page
 from hearthload.window.readings.appliance_form import ApplianceSheet
 from hearthload.window.readings.first_steps import FirstSteps, Progress
@@ -173,6 +174,18 @@ class ReadingsPage(Page):
         self.work.show_measurement(measurement_id)
         self._right.setCurrentWidget(self.work)
 
+    def _explain(self, measurement_id: int) -> None:
+        """Show how an estimate came about, in place of the measurement."""
+        from hearthload.service.explain import as_markdown, explain  # noqa: PLC0415 (numpy: when asked for)
+
+        told = explain(self._session.logbook, measurement_id)
+        self.explanation.show_text(told.title, as_markdown(told))
+        self._right.setCurrentWidget(self.explanation)
+
+    def _leave_explanation(self) -> None:
+        self._right.setCurrentWidget(self.work)
+        self.work.measure.explain_button.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def _close_sheet(self, saved: object) -> None:
         rows = self.roster.view.rows.rows
         if isinstance(saved, int):
@@ -198,7 +211,8 @@ class ReadingsPage(Page):
         self.sheet = ApplianceSheet(self._session, self)
         self.steps = FirstSteps(self)
         self._right = QStackedWidget(self)
-        for part in (self.work, self.sheet, self.steps):
+        self.explanation = HelpPage(self)
+        for part in (self.work, self.sheet, self.steps, self.explanation):
             self._right.addWidget(part)
         sides = Sides(self._right, self)
         self.left, self.head, self.roster = sides.left, sides.head, sides.roster
@@ -211,6 +225,8 @@ class ReadingsPage(Page):
         self.work.change_wanted.connect(self.change_appliance)
         self.work.remove_wanted.connect(self.remove_appliance)
         self.work.measurement_wanted.connect(self._show_measurement)
+        self.work.explanation_wanted.connect(self._explain)
+        self.explanation.left.connect(self._leave_explanation)
         self.sheet.closed.connect(self._close_sheet)
         self.steps.appliance_wanted.connect(self.add_appliance)
         self.steps.task_wanted.connect(self._want)

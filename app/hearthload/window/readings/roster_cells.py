@@ -215,6 +215,8 @@ def _spoken_name(row: RosterRow) -> str:
     parts = [appliance.name, appliance.room, KIND_WORDS[appliance.kind]]
     if appliance.medical:
         parts.append("keeps someone alive or healthy")
+    if row.doubts:
+        parts.append("1 open doubt" if row.doubts == 1 else f"{row.doubts} open doubts")
     return ", ".join(part for part in parts if part)
 
 

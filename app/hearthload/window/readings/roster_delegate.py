@@ -8,7 +8,7 @@ from PySide6.QtGui import QPainter
 from hearthload.service.answers import RosterRow
 from hearthload.window.colours import Theme
 from hearthload.window.lines_delegate import Index, LinesDelegate
-from hearthload.window.readings.glyph import STATE_PX, paint_known, paint_state, paint_tick
+from hearthload.window.readings.glyph import STATE_PX, paint_doubt, paint_known, paint_state, paint_tick
 from hearthload.window.readings.roster_cells import Column, second_line
 from hearthload.window.readings.roster_model import ROW_ROLE
 from hearthload.window.theme import GRID
@@ -26,6 +26,9 @@ class RosterDelegate(LinesDelegate):
         elif index.column() == Column.STATE and isinstance(row, RosterRow):
             _paint_marks(painter, box, row, theme)
             self.paint_lines(painter, box.adjusted(STATE_PX + GRID, 0, 0, 0), index, theme)
+        elif index.column() == Column.NAME and isinstance(row, RosterRow) and row.doubts:
+            self.paint_lines(painter, box.adjusted(0, 0, -2 * GRID, 0), index, theme)
+            paint_doubt(painter, QPointF(box.right() - GRID + 1, box.top() + box.height() / 4 + 2), theme)
         else:
             self.paint_lines(painter, box, index, theme)
 

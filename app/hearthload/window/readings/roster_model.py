@@ -172,6 +172,6 @@ def _same(one: RosterRow, other: RosterRow) -> bool:
         and one.appliance == other.appliance
         and one.measurement == other.measurement
         and one.meter == other.meter
-        and (one.state, one.last_reading_at, one.read_today)
-        == (other.state, other.last_reading_at, other.read_today)
+        and (one.state, one.last_reading_at, one.read_today, one.doubts)
+        == (other.state, other.last_reading_at, other.read_today, other.doubts)
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -20,8 +20,9 @@ from hearthload.service.answers import Complaint, ReadingRow
 from hearthload.service.changes import Changes
 from hearthload.window.complaints import ComplaintLines
 from hearthload.window.parts import label
+from hearthload.window.readings.glyph import paint_doubt
 from hearthload.window.readings.table_columns import COLUMNS, SPAN_COLUMNS
-from hearthload.window.readings.table_model import REFUSED_ROLE, RUN_START_ROLE, ReadingModel
+from hearthload.window.readings.table_model import DOUBT_ROLE, REFUSED_ROLE, RUN_START_ROLE, ReadingModel
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID, current_theme
 
@@ -49,6 +50,8 @@ class LineDelegate(QStyledItemDelegate):
         painter.setPen(QPen(theme.colour("rule" if starts else "hairline"), 1))
         box = option.rect
         painter.drawLine(box.bottomLeft(), box.bottomRight())
+        if index.data(DOUBT_ROLE):
+            paint_doubt(painter, QPointF(box.right() - GRID, box.center().y()), theme)
         if index.data(REFUSED_ROLE):
             painter.setPen(QPen(theme.colour("doubt"), 2))
             painter.drawRect(box.adjusted(1, 1, -2, -2))

@@ -18,6 +18,7 @@ from hearthload.window.session import Session
 Index = QModelIndex | QPersistentModelIndex
 RUN_START_ROLE = Qt.ItemDataRole.UserRole
 REFUSED_ROLE = Qt.ItemDataRole.UserRole + 1
+DOUBT_ROLE = Qt.ItemDataRole.UserRole + 2
 ROOT = QModelIndex()
 
 
@@ -90,11 +91,15 @@ class ReadingModel(QAbstractTableModel):
             case Qt.ItemDataRole.EditRole:
                 return self._edit_text(row, column) if kept is None else kept[0]
             case Qt.ItemDataRole.ToolTipRole:
-                return None if kept is None else kept[1].sentence
+                return " ".join(row.doubts) or None if kept is None else kept[1].sentence
             case Qt.ItemDataRole.TextAlignmentRole:
                 return _alignment(column, words=row.span_h is None)
             case _:
-                marks = {RUN_START_ROLE: row.span_h is None, REFUSED_ROLE: kept is not None}
+                marks = {
+                    RUN_START_ROLE: row.span_h is None,
+                    REFUSED_ROLE: kept is not None,
+                    DOUBT_ROLE: bool(row.doubts) and index.column() == 0,
+                }
                 return marks.get(Qt.ItemDataRole(role)) if role in marks else None
 
     def flags(self, index: Index) -> Qt.ItemFlag:

@@ -26,6 +26,7 @@ class WorkPanel(QScrollArea):
     change_wanted = Signal()
     remove_wanted = Signal()
     measurement_wanted = Signal(int)
+    explanation_wanted = Signal(int)
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -41,6 +42,7 @@ class WorkPanel(QScrollArea):
         self.head.change_wanted.connect(self.change_wanted)
         self.head.remove_wanted.connect(self.remove_wanted)
         self.measure.measurement_wanted.connect(self.measurement_wanted)
+        self.measure.explanation_wanted.connect(self.explanation_wanted)
         self.entry.measurement_wanted.connect(self.measurement_wanted)
 
     def show_row(self, row: RosterRow | None) -> None:

@@ -1,0 +1,48 @@
+"""`explain`: says how an appliance's estimate came about."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import textwrap
+from dataclasses import asdict
+from pathlib import Path
+
+from hearthload.commands.appliances import find_appliance
+from hearthload.errors import RefusedError
+from hearthload.service import queries
+from hearthload.service.explain import Explanation, explain
+from hearthload.service.logbook import open_logbook
+from hearthload.service.speaking import speaking
+
+WIDTH = 88
+
+
+def run(options: argparse.Namespace) -> int:
+    """Print the steps of the estimate of the measurement that speaks for the appliance."""
+    logbook = open_logbook(Path(options.logbook))
+    try:
+        appliance = find_appliance(queries.appliances(logbook), options.appliance)
+        choices = queries.measurements_of(logbook, appliance.id)
+        measurement = speaking(choice.measurement for choice in choices)
+        if measurement is None:
+            raise RefusedError(
+                f"{appliance.name} was not measured yet, so there is nothing to explain.",
+                field="appliance",
+                code="not_measured",
+            )
+        told = explain(logbook, measurement.id)
+    finally:
+        logbook.close()
+    print(json.dumps(asdict(told), ensure_ascii=False) if options.json else _text(told))
+    return 0
+
+
+def _text(told: Explanation) -> str:
+    lines = [told.title, ""]
+    for step in told.steps:
+        lines += textwrap.wrap(f"{step.heading}. {step.text}", WIDTH)
+        if step.equation:
+            lines += textwrap.wrap(step.equation, WIDTH, initial_indent="    ", subsequent_indent="    ")
+        lines.append("")
+    return "\n".join(lines).rstrip()

@@ -1,0 +1,66 @@
+"""The doubts about a measurement that are open: found by the estimator, less those she has answered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from hearthload.domain.appliance import Kind
+from hearthload.domain.doubt import Doubt, DoubtCode, Likely
+from hearthload.domain.reading import Reading
+from hearthload.service.doubt_words import doubt_sentence
+
+if TYPE_CHECKING:
+    from hearthload.service.logbook import Logbook
+
+
+@dataclass(frozen=True, slots=True)
+class OpenDoubt:
+    """A doubt with the reading it is about, in words.
+
+    `suggested_kwh` is a likely right value of its counter, `better_kind` a kind that suits the readings;
+    None where there is none to offer.
+    """
+
+    doubt: Doubt
+    reading: Reading | None
+    sentence: str
+    suggested_kwh: float | None = None
+    better_kind: Kind | None = None
+
+
+def about(code: DoubtCode, reading: Reading | None) -> str:
+    """Give what an answer is about: the reading's values; a doubt about all is answered once and for all."""
+    if reading is None:
+        return ""
+    hours = "" if code is not DoubtCode.HOURS_AGAINST_CLOCK else f" {reading.elapsed_h}"
+    return f"{reading.taken_at.isoformat()} {reading.energy_kwh}{hours}"
+
+
+def open_doubts(logbook: Logbook, measurement_id: int) -> tuple[OpenDoubt, ...]:
+    """Give the doubts about a measurement that she has not answered, those about readings first."""
+    held = logbook.held()
+    record = held.record(measurement_id)
+    answered = {(each.reading_id, each.code, each.about) for each in held.answers_about(measurement_id)}
+    found = []
+    for doubt in logbook.estimates.doubts(measurement_id):
+        reading = None if doubt.reading is None else record.readings[doubt.reading]
+        key = (None if reading is None else reading.id, doubt.code.value, about(doubt.code, reading))
+        if key not in answered:
+            found.append(_open(logbook, measurement_id, doubt, reading))
+    return tuple(found)
+
+
+def _open(logbook: Logbook, measurement_id: int, doubt: Doubt, reading: Reading | None) -> OpenDoubt:
+    kind = None
+    if doubt.likely is Likely.OTHER_KIND:
+        kind = logbook.estimates.better_kind(measurement_id)
+    sentence = doubt_sentence(doubt, None if reading is None else reading.taken_at)
+    return OpenDoubt(doubt, reading, sentence, doubt.suggested_kwh, kind)
+
+
+def doubted_at(logbook: Logbook, measurement_id: int) -> tuple[datetime, ...]:
+    """Give the moments of the readings with an open doubt."""
+    found = (doubt.reading for doubt in open_doubts(logbook, measurement_id))
+    return tuple(reading.taken_at for reading in found if reading is not None)

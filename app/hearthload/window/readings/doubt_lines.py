@@ -1,0 +1,104 @@
+"""The open doubts about a measurement, each with its likely fixes; what is chosen is one undoable edit."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from hearthload.service.answers import Complaint, Fix, FixAction, Weight
+from hearthload.window.complaints import ComplaintLines, FixWanted
+from hearthload.window.parts import label
+from hearthload.window.readings.entry_words import plain_words
+from hearthload.window.readings.table_columns import draft_of
+from hearthload.window.session import Session
+from hearthload.window.words import KIND_WORDS
+
+if TYPE_CHECKING:
+    from hearthload.service.doubts import OpenDoubt
+
+MOST_SHOWN: Final = 3
+IT_IS_RIGHT: Final = "It is right"
+
+
+class DoubtLines(QWidget):
+    """Takes no room while there is no doubt."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._measurement_id: int | None = None
+        self._shown: dict[Complaint, OpenDoubt] = {}
+        self.lines = ComplaintLines(self)
+        self.lines.fix_wanted.connect(self._fix)
+        self.more = label("", "muted", self)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.lines)
+        column.addWidget(self.more)
+        self.hide()
+
+    def show_measurement(self, measurement_id: int | None) -> None:
+        """Show the open doubts about a measurement."""
+        self._measurement_id = measurement_id
+        doubts: tuple[OpenDoubt, ...] = ()
+        if measurement_id is not None and self._session.is_open:
+            from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+
+            doubts = queries.open_doubts(self._session.logbook, measurement_id)
+        self._shown = {_complaint(doubt): doubt for doubt in doubts[:MOST_SHOWN]}
+        self.lines.show_complaints(list(self._shown))
+        left = len(doubts) - len(self._shown)
+        self.more.setText(f"and {left} more, once these are settled" if left > 0 else "")
+        self.more.setVisible(left > 0)
+        self.setVisible(bool(doubts))
+
+    def _fix(self, wanted: FixWanted) -> None:
+        doubt, measurement_id = self._shown.get(wanted.complaint), self._measurement_id
+        if doubt is None or measurement_id is None:
+            return
+        match wanted.fix.action:
+            case FixAction.ANSWER:
+                self._answer(measurement_id, doubt)
+            case FixAction.SET_VALUE if wanted.fix.value is not None:
+                self._correct(doubt, wanted.fix.value)
+            case FixAction.OTHER_KIND:
+                self._take_as(measurement_id, doubt)
+            case _:
+                return
+
+    def _answer(self, measurement_id: int, doubt: OpenDoubt) -> None:
+        from hearthload.service.edits.settling import answer_doubt  # noqa: PLC0415 (after first paint)
+
+        reading_id = None if doubt.reading is None else doubt.reading.id
+        self._session.do(answer_doubt, measurement_id, doubt.doubt.code, reading_id)
+
+    def _correct(self, doubt: OpenDoubt, energy_kwh: float) -> None:
+        from hearthload.service.edits.readings import change_reading  # noqa: PLC0415 (after first paint)
+
+        if doubt.reading is not None:
+            draft = replace(draft_of(doubt.reading), energy_kwh=energy_kwh)
+            self._session.do(change_reading, doubt.reading.id, draft)
+
+    def _take_as(self, measurement_id: int, doubt: OpenDoubt) -> None:
+        from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+        from hearthload.service.edits.appliances import take_as_kind  # noqa: PLC0415 (after first paint)
+
+        if doubt.better_kind is not None:
+            context = queries.entry_context(self._session.logbook, measurement_id, self._session.now())
+            self._session.do(take_as_kind, context.appliance.id, doubt.better_kind)
+
+
+def _complaint(doubt: OpenDoubt) -> Complaint:
+    fixes = []
+    if doubt.suggested_kwh is not None:
+        words = f"Make it {plain_words(doubt.suggested_kwh)} kWh"
+        fixes.append(Fix(words, FixAction.SET_VALUE, doubt.suggested_kwh))
+    if doubt.better_kind is not None:
+        fixes.append(Fix(f"Take it as “{KIND_WORDS[doubt.better_kind]}”", FixAction.OTHER_KIND))
+    fixes.append(Fix(IT_IS_RIGHT, FixAction.ANSWER))
+    about = "" if doubt.reading is None else str(doubt.reading.id)
+    sentence = doubt.sentence[:1].upper() + doubt.sentence[1:]
+    return Complaint(about, doubt.doubt.code.value, Weight.WARNS, sentence, tuple(fixes))
