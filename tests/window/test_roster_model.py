@@ -13,8 +13,9 @@ from hearthload.domain.appliance import Appliance, Kind, Role
 from hearthload.domain.measurement import Measurement, MeasurementState
 from hearthload.estimate.answers import DutyBasis, DutyCycle, Enough, Estimate, Interval, Lack
 from hearthload.service.answers import RosterRow
-from hearthload.window.readings.roster_cells import Column, spoken
+from hearthload.window.readings.roster_cells import Column
 from hearthload.window.readings.roster_model import RosterModel, RosterOrder
+from hearthload.window.readings.roster_spoken import spoken
 
 pytestmark = pytest.mark.usefixtures("dressed")
 

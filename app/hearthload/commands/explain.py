@@ -16,6 +16,7 @@ from hearthload.service.logbook import open_logbook
 from hearthload.service.speaking import speaking
 
 WIDTH = 88
+HELD = "\u00a0"
 
 
 def run(options: argparse.Namespace) -> int:
@@ -39,10 +40,20 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _text(told: Explanation) -> str:
+    """Write the words first, the equations below them."""
     lines = [told.title, ""]
     for step in told.steps:
-        lines += textwrap.wrap(f"{step.heading}. {step.text}", WIDTH)
-        if step.equation:
-            lines += textwrap.wrap(step.equation, WIDTH, initial_indent="    ", subsequent_indent="    ")
-        lines.append("")
+        heading = step.heading if step.heading.endswith("?") else f"{step.heading}."
+        lines += [*_wrapped(f"{heading} {step.text}"), ""]
+    equations = [step for step in told.steps if step.equation]
+    if equations:
+        lines += ["The equations", ""]
+    for step in equations:
+        lines += _wrapped(f"{step.heading}: {step.equation}", indent="    ")
     return "\n".join(lines).rstrip()
+
+
+def _wrapped(text: str, indent: str = "") -> list[str]:
+    """Fill lines; a figure stays with its sign."""
+    held = text.replace("± ", f"±{HELD}").replace(" %", f"{HELD}%")
+    return [line.replace(HELD, " ") for line in textwrap.wrap(held, WIDTH, subsequent_indent=indent)]

@@ -84,7 +84,7 @@ def _window_parser() -> Parser:
         allow_abbrev=False,
     )
     parser.add_argument("logbook", nargs="?", metavar="LOGBOOK", help="a .hearthload file")
-    parser.add_argument("--demo", action="store_true", help="open a fresh copy of the demo household")
+    parser.add_argument("--demo", action="store_true", help="open the demo household, made anew each day")
     _add_common(parser)
     return parser
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -123,7 +124,8 @@ class Estimate:
     `days` is the time across which the counters ran on, in days; `spans` their number. `daily_kwh` is
     None until there is a span. `preliminary` marks a figure from two readings. `total_per_day_kwh` is
     plain energy over time, for comparison. `per_use` is there where uses were counted, `one_day` for kinds
-    that the weather drives. `unusual_scatter`: it varies more than is usual for its kind.
+    that the weather drives. `unusual_scatter`: it varies more than is usual for its kind. `season` bounds
+    how many times as much it may take in another season (95 %); that is in none of the other figures.
     """
 
     readings: int
@@ -138,3 +140,36 @@ class Estimate:
     per_use: PerUse | None = None
     one_day: OneDay | None = None
     unusual_scatter: bool = False
+    season: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DayRow:
+    """One local day: the energy allotted to it [kWh], the hours covered [h].
+
+    `spread`: some of it comes from a span too long to tell its days apart.
+    """
+
+    day: date
+    energy_kwh: float
+    hours: float
+    spread: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WeekdayRow:
+    """One weekday, Monday 0: mean of a day, least and most of its whole days [kWh], days covered [d]."""
+
+    weekday: int
+    mean_kwh: float
+    low_kwh: float
+    high_kwh: float
+    days: float
+
+
+@dataclass(frozen=True, slots=True)
+class DailyTable:
+    """A measurement's energy day by day, oldest first; `weekdays` is empty while no pattern is known."""
+
+    days: tuple[DayRow, ...]
+    weekdays: tuple[WeekdayRow, ...]

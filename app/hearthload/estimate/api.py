@@ -10,7 +10,7 @@ from hearthload.estimate.answers import Estimate, Interval
 from hearthload.estimate.duty import duty_cycle
 from hearthload.estimate.energy import EnergyModel, Fit
 from hearthload.estimate.enough import HALF_DAY_S, judge
-from hearthload.estimate.kinds import defaults_for, is_seasonal, target_for
+from hearthload.estimate.kinds import another_season, defaults_for, is_seasonal, target_for
 from hearthload.estimate.oneday import one_day, varies_unusually
 from hearthload.estimate.posterior import Posterior
 from hearthload.estimate.predict import expected_energy_kwh
@@ -129,5 +129,6 @@ class _Work:
             posterior=posterior,
             per_use=energy_per_use(series, spans),
             one_day=one_day(posterior) if posterior is not None and is_seasonal(series.kind) else None,
+            season=another_season(self.defaults),
             unusual_scatter=posterior is not None and varies_unusually(posterior, self.defaults),
         )

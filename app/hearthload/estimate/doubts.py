@@ -15,13 +15,17 @@ from hearthload.estimate.kinds import defaults_for
 from hearthload.estimate.oddness import STEADY_KINDS, Odd, Oddity, odd_parts
 from hearthload.estimate.series import Series, Snapshot
 from hearthload.estimate.slips import likely_slip
-from hearthload.estimate.spans import Span, clock_agrees, ordered, spans_of
+from hearthload.estimate.spans import TYPED_TIME_H, Span, clock_agrees, ordered, spans_of
 
 ABOVE_HIGHEST = 1.15
 """An average does not pass the highest watts seen by more than the meter's errors of both [1]."""
 
 BOTH_TOLD = 0.02
 """Averages by the clock and by the meter's hours are both told when they differ by more than this [1]."""
+
+LEAST_ROUNDED = 4
+ROUND_MINUTES = (5, 10, 15, 30)
+MINUTES_PER_HOUR = 60.0
 
 DUTY_HIGHEST, DUTY_LOWEST = 0.90, 0.05
 """A cold appliance that runs more (a failing seal, a hot room) or less than this deserves a look [1]."""
@@ -121,12 +125,13 @@ class _Look:
 
     def hours(self) -> Iterator[Doubt]:
         """Tell hours that disagree with the clock, with both averages where they differ much."""
+        roughly_h = roughness_h(self.series)
         for span, (before, after) in zip(self.spans, self.ends, strict=True):
             if before.elapsed_h is None or after.elapsed_h is None:
                 continue
             clock_h = (span.to_s - span.from_s) / SECONDS_PER_HOUR
             counted_h = after.elapsed_h - before.elapsed_h
-            if clock_agrees(counted_h, clock_h, self.series.runs[span.run]):
+            if clock_agrees(counted_h, clock_h, self.series.runs[span.run], roughly_h):
                 continue
             likely = Likely.POWER_CUT if 0.0 < counted_h < clock_h else Likely.WRONG_TIME
             values = {"clock_h": clock_h, "counted_h": counted_h}
@@ -162,6 +167,19 @@ class _Look:
             before, _ = self.ends[odd.at]
             return Doubt(DoubtCode.CHANGE, self.place(before), Likely.NOT_KNOWN, values, odd.tail)
         return Doubt(DoubtCode.DRIFT, None, Likely.NOT_KNOWN, values, odd.tail)
+
+
+def roughness_h(series: Series) -> float:
+    """Give how far a clock time is typed from the moment of reading [h]: more where all times are rounded.
+
+    Where four times or more all are multiples of g = 5, 10, 15 or 30 minutes, they are taken to be rounded
+    to g: max(0.10, g/60 + 0.03) h.
+    """
+    minutes = [snapshot.taken_at.minute for run in series.runs for snapshot in run.snapshots]
+    if len(minutes) < LEAST_ROUNDED:
+        return TYPED_TIME_H
+    rounded = [grid for grid in ROUND_MINUTES if all(minute % grid == 0 for minute in minutes)]
+    return max([TYPED_TIME_H, *(grid / MINUTES_PER_HOUR + 0.03 for grid in rounded)])
 
 
 def _about_all(series: Series, estimate: Estimate) -> Sequence[Doubt]:

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from hearthload.domain.units import SECONDS_PER_HOUR
+from hearthload.domain.appliance import Kind
+from hearthload.domain.units import HOURS_PER_DAY, SECONDS_PER_HOUR
 from hearthload.estimate.answers import Enough, Interval, Lack
 from hearthload.estimate.covariance import Floats, weekend_days
 from hearthload.estimate.kinds import KindDefaults, is_seasonal, target_for
@@ -31,6 +32,8 @@ LONGEST_FORECAST_D = 366.0
 
 _NORMAL_95 = 1.96
 _FORECAST_MARGIN = 1.08
+_COLD_MARGIN = 1.35
+"""Forecasts of refrigerators and freezers came out at half the days it then took: scripts/calibration.py."""
 _UNEVEN_HOURS = 0.05
 _UNEVEN_WEEK = 0.04
 _SHARES = (0.5, 0.2, 0.8)
@@ -58,7 +61,7 @@ def judge(
         lacks.insert(0, Lack.TWO_READINGS)
     to_go = None
     if lacks and posterior is not None:
-        to_go = days_to_go(posterior, defaults, target)
+        to_go = days_to_go(posterior, defaults, target, margin_for(series.kind))
         to_go = None if to_go is None else _no_sooner(to_go, _calendar_days(spans, lacks))
     return Enough(not lacks, target, math.expm1(now), tuple(lacks), to_go, is_seasonal(series.kind))
 
@@ -95,6 +98,8 @@ def _calendar_days(spans: Sequence[Span], lacks: Sequence[Lack]) -> float:
     wait = 0.0
     if Lack.THREE_DAYS in lacks:
         wait = LEAST_DAYS - sum(span.days for span in spans)
+    if Lack.TWO_READINGS in lacks:
+        wait = max(wait, LEAST_HOURS_APART / HOURS_PER_DAY)
     now = np.array(spans[-1].to_local_d)
     weekend, whole = covered_days(spans)
     for lack, seen, is_weekend in (
@@ -118,14 +123,21 @@ def _no_sooner(days: Interval, least_d: float) -> Interval:
     return Interval(max(days.value, least_d), max(days.low, least_d), max(days.high, least_d))
 
 
-def days_to_go(posterior: Posterior, defaults: KindDefaults, target: float) -> Interval | None:
+def margin_for(kind: Kind) -> float:
+    """Give by how much the forecast half-width is widened, for what the nodes do not know of the days."""
+    return _COLD_MARGIN if kind in {Kind.REFRIGERATOR, Kind.FREEZER} else _FORECAST_MARGIN
+
+
+def days_to_go(
+    posterior: Posterior, defaults: KindDefaults, target: float, margin: float = _FORECAST_MARGIN
+) -> Interval | None:
     """Give weighted median and 20 to 80 % range over the nodes of the days N still wanted [d].
 
-    For each node the least N with, S = T + N, 1.08·1.96·√(c²g_τ(S)/S² + (.05kd/S)² + .04kw²/S² + u_g² +
-    (q/μ)²/(6S²)) ≤ ln(1 + target). None when the median lies beyond a year or is never reached (the meter's
-    own accuracy may be coarser than the target); the upper end stops at a year.
+    For each node the least N with, S = T + N, m·1.96·√(c²g_τ(S)/S² + (.05kd/S)² + .04kw²/S² + u_g² +
+    (q/μ)²/(6S²)) ≤ ln(1 + target), m the `margin`. None when the median lies beyond a year or is never
+    reached (the meter's own accuracy may be coarser than the target); the upper end stops at a year.
     """
-    goal = (math.log1p(target) / (_NORMAL_95 * _FORECAST_MARGIN)) ** 2 - posterior.gain**2
+    goal = (math.log1p(target) / (_NORMAL_95 * margin)) ** 2 - posterior.gain**2
     if goal <= 0.0:
         return None
     days = _days_by_node(posterior, defaults, goal)

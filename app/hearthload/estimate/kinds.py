@@ -14,6 +14,9 @@ TAUS_D = (0.0, 0.9, 4.0)
 """Memory times of the daily scatter [days]: none, from one day to the next, weather and habits."""
 
 
+_NORMAL_95 = 1.96
+
+
 @dataclass(frozen=True, slots=True)
 class KindDefaults:
     """Expectations for one kind; all scatters are standard deviations relative to the mean [1].
@@ -99,3 +102,9 @@ def target_for(kind: Kind, wanted: float | None) -> float:
     if wanted is not None and math.isfinite(wanted) and wanted > 0.0:
         target = wanted
     return max(target, SEASONAL_TARGET) if is_seasonal(kind) else target
+
+
+def another_season(defaults: KindDefaults) -> tuple[float, float]:
+    """Give how many times as much an appliance may take in another season, exp(± 1.96·u_season) [1]."""
+    factor = math.exp(_NORMAL_95 * defaults.u_season)
+    return 1.0 / factor, factor

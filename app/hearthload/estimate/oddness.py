@@ -22,11 +22,11 @@ Places = NDArray[np.intp]
 STEADY_KINDS = frozenset({Kind.REFRIGERATOR, Kind.FREEZER, Kind.ALWAYS_ON, Kind.LAMP_TIMER})
 """Kinds of which one day is much like another; for all others these tests would be noise."""
 
-ODD_SHARE = 0.02
+ODD_SHARE = 0.005
 """Share of untouched series in which a reading or a span may be called odd [1]; divided among the tests."""
 
-CHANGE_SHARE = 0.02 / 5.0
-DRIFT_SHARE = 0.01
+CHANGE_SHARE = 0.001
+DRIFT_SHARE = 0.003
 """Tail probabilities under which a change of level (about five separate places) or a drift is told [1]."""
 
 MOST_ODD = 3

@@ -18,7 +18,7 @@ SMALLEST_STEP_KWH = 1e-9
 _LARGEST_KWH = 1e12
 """No counter shows as much [kWh]; keeps the arithmetic within its range."""
 
-_TYPED_TIME_H = 0.10
+TYPED_TIME_H = 0.10
 """How far a clock time is typed from the moment of reading [h]: six minutes."""
 
 _CLOCK_DRIFT = 0.0005
@@ -186,10 +186,15 @@ def local_days(snapshot: Snapshot, at_s: float) -> float:
     return (at_s + shift) / SECONDS_PER_DAY
 
 
-def clock_agrees(elapsed_h: float, clock_h: float, run: RunSeries) -> bool:
-    """Tell whether hours counted and hours by the clock agree: within step + 0.10 h + 0.0005·clock."""
+def clock_agrees(
+    elapsed_h: float, clock_h: float, run: RunSeries, typed_time_h: float = TYPED_TIME_H
+) -> bool:
+    """Tell whether hours counted and hours by the clock agree: within step + 0.10 h + 0.0005·clock.
+
+    `typed_time_h` takes the place of the 0.10 h for somebody who types times more roughly.
+    """
     step_h = run.elapsed_step_h if math.isfinite(run.elapsed_step_h) else 0.0
-    return abs(elapsed_h - clock_h) <= max(step_h, 0.0) + _TYPED_TIME_H + _CLOCK_DRIFT * abs(clock_h)
+    return abs(elapsed_h - clock_h) <= max(step_h, 0.0) + typed_time_h + _CLOCK_DRIFT * abs(clock_h)
 
 
 def _days_between(

@@ -14,12 +14,15 @@ from hearthload.estimate.spans import Span, closing
 LEAST_USES = 3
 """Under three uses only an upper bound is told."""
 
-_PRIOR_SPREAD = 0.35
+_PRIOR_USE, _PRIOR_DAY = 0.30, 0.15
 _PRIOR_USES = 4.0
-"""Scatter of single uses before any is counted: 35 %, worth four spans [1]."""
+"""Before any is counted: single uses scatter by 30 %, a span's together by 15 %; worth four spans."""
 
-_STANDBY_KWH, _STANDBY_U_KWH = 0.009, 0.009
-"""Standby of what is used now and then, before any span without use: 0.009 ± 0.009 kWh a day."""
+_STANDBY_KWH, _STANDBY_U_KWH = 0.015, 0.020
+"""Standby of what is used now and then, before any span without use: 0.015 ± 0.020 kWh a day."""
+
+_MOST_STANDBY_KWH = 0.2
+"""Spans without a begun use that hold more than this a day hold the rest of a use [kWh/d]."""
 
 _DIFFERENCE = 1.0 / 6.0
 """Variance of a difference of two displayed values in squared steps (JCGM 100 4.3.9, triangular)."""
@@ -37,7 +40,8 @@ def energy_per_use(series: Series, spans: Sequence[Span]) -> PerUse | None:
     """Give the energy of one use e [kWh] with its 95 % interval, None where no use was counted.
 
     e = (Σd − s_b ΣT)/N, u² = cv²/N + (0.41q/(N e))² + (u_sb T/(N e))² + u_g² with
-    cv² = (4·0.35² + Σ max((d_k − e n_k − s_b T_k)² − q²/6, 0)/(n_k e²))/(4 + m − 1) over m spans with use;
+    cv² = (4·p² + Σ max((d_k − e n_k − s_b T_k)² − q²/6, 0)/(n_k e²))/(4 + m − 1) over m spans with use,
+    p² = 0.30² + 0.15²·Σn²/Σn because the uses of one span hang together;
     the interval is e·exp(±t u), t with 4 + m − 1 degrees of freedom. Standby s_b comes from the spans
     without use. Holds where every use of the counted spans was counted.
     """
@@ -66,12 +70,15 @@ def energy_per_use(series: Series, spans: Sequence[Span]) -> PerUse | None:
 def standby_kwh(counted: Sequence[_Counted]) -> tuple[float, float]:
     """Give standby [kWh/d] and its standard uncertainty: the prior and the spans without use, by precision.
 
-    A span of T days without use weighs T²/(q²/6): its energy is known to q/√6.
+    A span of T days without use weighs T²/(q²/6): its energy is known to q/√6. A use may be under way where
+    none was begun, so of these spans only those near the least of them count, d ≤ 1.5·r·T + 2q with r the
+    least rate [kWh/d], and none where r itself is above 0.2 kWh/d.
     """
     precision, pull = _STANDBY_U_KWH**-2, _STANDBY_KWH * _STANDBY_U_KWH**-2
-    for each in counted:
-        span = each.span
-        if each.uses == 0 and span.days > 0.0:
+    idle = [each.span for each in counted if each.uses == 0 and each.span.days > 0.0]
+    least = min((max(span.energy_kwh, 0.0) / span.days for span in idle), default=0.0)
+    for span in idle if least <= _MOST_STANDBY_KWH else ():
+        if span.energy_kwh <= 1.5 * least * span.days + 2.0 * span.step_kwh:
             weight = span.days**2 / (_DIFFERENCE * span.step_kwh**2)
             precision += weight
             pull += weight * max(span.energy_kwh, 0.0) / span.days
@@ -86,7 +93,9 @@ def _spread2(busy: Sequence[_Counted], each_kwh: float, standby: float) -> float
         off = span.energy_kwh + span.correction_kwh - each_kwh * each.uses - standby * span.days
         seen = max(off * off - _DIFFERENCE * span.step_kwh**2, 0.0)
         squares += seen / (each.uses * each_kwh**2)
-    return (_PRIOR_USES * _PRIOR_SPREAD**2 + squares) / (_PRIOR_USES + len(busy) - 1.0)
+    together = sum(each.uses**2 for each in busy) / sum(each.uses for each in busy)
+    prior2 = _PRIOR_USE**2 + _PRIOR_DAY**2 * together
+    return (_PRIOR_USES * prior2 + squares) / (_PRIOR_USES + len(busy) - 1.0)
 
 
 def _counted(series: Series, spans: Sequence[Span]) -> list[_Counted]:

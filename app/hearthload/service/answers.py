@@ -53,9 +53,15 @@ class Weight(StrEnum):
 
 
 class FixAction(StrEnum):
-    """What a one-click fix does: set `value`, say what the meter did, that it is right, or another kind."""
+    """What a one-click fix does.
+
+    Set `value`, exchange counter and hours, put the counter's number into the watts, say what the meter did,
+    say that it is right, or take another kind.
+    """
 
     SET_VALUE = "set_value"
+    EXCHANGE = "exchange"
+    TO_WATTS = "to_watts"
     METER_RESET = "meter_reset"
     METER_SWAPPED = "meter_swapped"
     ANSWER = "answer"
@@ -179,13 +185,15 @@ class ReadingRow:
 
 @dataclass(frozen=True, slots=True)
 class MeasurementChoice:
-    """One of an appliance's measurements, for choosing which to show."""
+    """One of an appliance's measurements, for choosing which to show: what it gave, how warm the room was."""
 
     measurement: Measurement
     meter_name: str
     readings: int
     first_day: date | None
     last_day: date | None
+    daily_kwh: Interval | None = None
+    room_temperature_c: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

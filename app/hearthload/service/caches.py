@@ -32,10 +32,12 @@ class Caches:
     """Household, appliances, meters, measurements and runs; the readings of a measurement once asked for.
 
     A changed row replaces its own value only, so whatever stayed the same is the same object as before.
+    `reloads` counts how often another program's changes were read.
     """
 
     def __init__(self, contents: Contents) -> None:
         self._contents = contents
+        self.reloads = 0
         self.reload()
 
     def reload(self) -> None:
@@ -57,6 +59,7 @@ class Caches:
         if self._contents.version() == self._version:
             return False
         self.reload()
+        self.reloads += 1
         return True
 
     def appliance(self, appliance_id: int) -> Appliance:

@@ -13,6 +13,7 @@ from hearthload.estimate.answers import Interval
 from hearthload.service.answers import Complaint, Weight
 from hearthload.service.checks_case import Case
 from hearthload.service.checks_counters import elapsed_complaints, energy_complaints
+from hearthload.service.checks_exchange import exchange_complaint, watts_complaint
 from hearthload.service.checks_moment import between_complaints, moment_complaints, order_complaints
 from hearthload.service.checks_power import power_complaints
 from hearthload.service.checks_values import value_complaints
@@ -73,6 +74,12 @@ def check_first_reading(draft: ReadingDraft, now: datetime, *, exact_zero: bool)
 
 def _fitting(case: Case) -> list[Complaint]:
     """Say what speaks against a reading among its neighbours."""
+    exchanged = exchange_complaint(case)
+    if exchanged is not None:
+        return [*between_complaints(case.place, fits=exchanged.weight is not Weight.STOPS), exchanged]
+    watts = watts_complaint(case)
+    if watts is not None:
+        return [*between_complaints(case.place, fits=watts.weight is not Weight.STOPS), watts]
     counters = [*energy_complaints(case), *elapsed_complaints(case)]
     stopped = any(complaint.weight is Weight.STOPS for complaint in counters)
     between = between_complaints(case.place, fits=not stopped)

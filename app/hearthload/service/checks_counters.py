@@ -8,7 +8,7 @@ from hearthload.estimate.answers import Interval
 from hearthload.service.answers import Complaint, Fix, Weight
 from hearthload.service.checks_case import Case
 from hearthload.service.sentences import said_energy, said_hours, said_moment
-from hearthload.service.slips import decimal_slip
+from hearthload.service.slips import colon_slip, decimal_slip, digit_slip
 
 _TYPED_TIME_H = 0.10
 """How far the clock time of a reading is typed from the moment it was taken [h]: six minutes."""
@@ -37,7 +37,7 @@ def energy_complaints(case: Case) -> list[Complaint]:
         read = f"{said_energy(after.energy_kwh, meter)} read afterwards, on {said_moment(after.taken_at)}"
         return [_stops("energy_kwh", "energy_above_next", f"That is more than the {read}.")]
     expected = case.expected
-    if expected is None or not _is_far(energy, expected, case.energy_step_kwh):
+    if expected is None or not is_far(energy, expected, case.energy_step_kwh):
         return []
     low, high = said_energy(max(expected.low, 0.0), meter), said_energy(expected.high, meter)
     sentence = f"Between {low} and {high} was to be expected by now. Is it a slip, or an unusual day?"
@@ -45,8 +45,9 @@ def energy_complaints(case: Case) -> list[Complaint]:
 
 
 def energy_slip(case: Case) -> tuple[Fix, ...]:
-    """Offer the energy with its decimal mark moved, when that is to be expected."""
-    return decimal_slip(case.draft.energy_kwh, case.expected, case.energy_step_kwh, "kWh")
+    """Offer the energy with its decimal mark moved, or two digits exchanged, when that is to be expected."""
+    typed = (case.draft.energy_kwh, case.expected, case.energy_step_kwh, "kWh")
+    return decimal_slip(*typed) or digit_slip(*typed)
 
 
 def elapsed_complaints(case: Case) -> list[Complaint]:
@@ -56,7 +57,10 @@ def elapsed_complaints(case: Case) -> list[Complaint]:
         return []
     before, after = case.neighbours_with_hours()
     expected = expected_elapsed_h(before, case.draft, case.elapsed_step_h)
-    slip = decimal_slip(elapsed, expected, min(case.elapsed_step_h, _FINEST_HOURS), "h")
+    slip = (
+        *colon_slip(elapsed, expected),
+        *decimal_slip(elapsed, expected, min(case.elapsed_step_h, _FINEST_HOURS), "h"),
+    )
     if before is not None and before.elapsed_h is not None and elapsed < before.elapsed_h:
         stood = f"{said_hours(before.elapsed_h)} on {said_moment(before.taken_at)}"
         fixes = (*slip, *case.restarts)
@@ -94,7 +98,8 @@ def _against_clock(elapsed_h: float, expected: Interval | None, slip: tuple[Fix,
     return [Complaint("elapsed_h", "hours_against_clock", Weight.WARNS, sentence, slip)]
 
 
-def _is_far(value: float, expected: Interval, step: float) -> bool:
+def is_far(value: float, expected: Interval, step: float) -> bool:
+    """Tell whether a counter lies so far from what was expected that it deserves a question."""
     above = FAR * (expected.high - expected.value) + 2.0 * step
     below = FAR * (expected.value - expected.low) + 2.0 * step
     return value > expected.value + above or value < expected.value - below

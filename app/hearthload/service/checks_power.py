@@ -52,9 +52,8 @@ def _against_rating(average_w: float, rating: Rating, case: Case) -> Complaint |
     if average_w <= rating.power_w:
         return None
     carries = f"{rating.part} carries {format_watts(rating.power_w)}"
-    sentence = (
-        f"That would be {format_watts(average_w)} on average, and {carries}. Look at decimal mark and time."
-    )
+    check = "Check the decimal mark and the time."
+    sentence = f"That would be {format_watts(average_w)} on average, and {carries}. {check}"
     if average_w > IMPOSSIBLE * rating.power_w:
         return Complaint("energy_kwh", "impossible_power", Weight.STOPS, sentence, energy_slip(case))
     return Complaint("energy_kwh", "above_rating", Weight.WARNS, sentence, energy_slip(case))

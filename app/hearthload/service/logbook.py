@@ -67,6 +67,7 @@ class Logbook:
         self._database = database
         self.clock = clock
         self.caches = caches
+        self._reloads_told = caches.reloads
         self.estimates = Estimates(caches)
         self.history = History(self)
 
@@ -86,8 +87,11 @@ class Logbook:
         return self.caches
 
     def changed_elsewhere(self) -> bool:
-        """Look whether another program changed the file since this was last asked or anything was read."""
-        return self.caches.refresh()
+        """Look whether another program changed the file since this was last asked."""
+        self.caches.refresh()
+        changed = self.caches.reloads != self._reloads_told
+        self._reloads_told = self.caches.reloads
+        return changed
 
     @contextmanager
     def edit(self, name: str) -> Iterator[Edit]:

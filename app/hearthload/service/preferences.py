@@ -6,6 +6,7 @@ import json
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +18,9 @@ APPLICATION = "hearthload"
 MOST_RECENT = 8
 """So many files fit a menu that is read at a glance."""
 
+SUFFIX = ".hearthload"
 _FILE = "preferences.json"
+_DEMO = "demo-"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +41,17 @@ def data_folder() -> Path:
 
 def default_logbook_path() -> Path:
     """Give the place of the logbook that opens when no other is named."""
-    return data_folder() / "household.hearthload"
+    return data_folder() / f"household{SUFFIX}"
+
+
+def own_logbook_path() -> Path:
+    """Give the logbook that opens when none is named: the one used last, else that in the data folder."""
+    return last_opened() or default_logbook_path()
+
+
+def demo_path(day: date) -> Path:
+    """Give the place of a day's demo."""
+    return data_folder() / f"{_DEMO}{day.isoformat()}{SUFFIX}"
 
 
 def preferences_path() -> Path:
@@ -91,11 +104,12 @@ def last_opened() -> Path | None:
 
 
 def remember_file(path: Path) -> None:
-    """Note that a logbook was opened."""
+    """Note that a logbook was opened; a demo does not take the place of her own at the next start."""
     whole = path.absolute()
     known = load_preferences()
     others = tuple(other for other in known.recent if other != whole)
-    save_preferences(replace(known, recent=(whole, *others)[:MOST_RECENT], last_opened=whole))
+    last = known.last_opened if _is_demo(whole) else whole
+    save_preferences(replace(known, recent=(whole, *others)[:MOST_RECENT], last_opened=last))
 
 
 def forget_file(path: Path) -> None:
@@ -115,6 +129,10 @@ def window_state() -> dict[str, str]:
 def remember_window_state(state: Mapping[str, str]) -> None:
     """Note the window's state in place of what was noted before."""
     save_preferences(replace(load_preferences(), window=dict(state)))
+
+
+def _is_demo(path: Path) -> bool:
+    return path.name.startswith(_DEMO) and path.parent == data_folder().absolute()
 
 
 def _make(folder: Path) -> None:

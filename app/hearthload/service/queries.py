@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from hearthload.domain.appliance import Appliance
+from hearthload.domain.appliance import Appliance, Role
 from hearthload.domain.household import Household
 from hearthload.domain.measurement import Measurement, MeasurementRecord, MeasurementState
 from hearthload.domain.meter import Meter
@@ -16,6 +16,7 @@ from hearthload.service.answers import (
     ReadingRow,
     RosterRow,
     RoundStop,
+    Weight,
 )
 from hearthload.service.caches import Caches
 from hearthload.service.doubts import open_doubts
@@ -23,6 +24,7 @@ from hearthload.service.logbook import Logbook
 from hearthload.service.queries_chart import chart
 from hearthload.service.queries_entry import entry_context, preview
 from hearthload.service.ratings import meter_complaints
+from hearthload.service.rooms import room_temperature_c
 from hearthload.service.spans import closing_spans, span_hours, span_power_w
 from hearthload.service.speaking import speaking
 from hearthload.service.tidy import name_key
@@ -35,9 +37,11 @@ __all__ = [
     "free_meters",
     "household",
     "is_empty",
+    "is_measuring_begun",
     "measurements_of",
     "meters",
     "morning_round",
+    "next_for_meter",
     "open_doubts",
     "preview",
     "reading_rows",
@@ -62,6 +66,11 @@ def appliances(logbook: Logbook) -> tuple[Appliance, ...]:
     return _appliances(logbook.held())
 
 
+def is_measuring_begun(logbook: Logbook) -> bool:
+    """Tell whether anything was measured or planned yet."""
+    return bool(logbook.held().measurements)
+
+
 def meters(logbook: Logbook) -> tuple[MeterRow, ...]:
     """Give the meters by name, with what each is doing."""
     held = logbook.held()
@@ -73,6 +82,30 @@ def free_meters(logbook: Logbook) -> tuple[Meter, ...]:
     held = logbook.held()
     busy = {found.meter_id for found in _running(held)}
     return _by_name(meter for meter in held.meters.values() if meter.id not in busy)
+
+
+def next_for_meter(logbook: Logbook, meter_id: int) -> Appliance | None:
+    """Give the appliance that a free meter may go to next, None when the meter is busy or none waits.
+
+    One planned for this meter comes first, then one planned without a meter, then one never measured: the
+    essential before the wanted, by name. Hard-wired ones and those that may not be put on it are left out.
+    """
+    held = logbook.held()
+    if any(found.meter_id == meter_id for found in _running(held)):
+        return None
+    waiting = []
+    for appliance in _appliances(held):
+        found = speaking(held.measurements_of(appliance.id))
+        planned = found is not None and found.state is MeasurementState.PLANNED
+        if appliance.hard_wired or not (planned or found is None) or appliance.role is Role.OFF:
+            continue
+        if planned and found is not None and found.meter_id not in {meter_id, None}:
+            continue
+        complaints = meter_complaints(held.meters[meter_id], appliance, held.household)
+        if not any(complaint.weight is Weight.STOPS for complaint in complaints):
+            rank = 2 if found is None else 0 if found.meter_id == meter_id else 1
+            waiting.append((rank, appliance.role is not Role.ESSENTIAL, name_key(appliance.name), appliance))
+    return min(waiting, key=lambda each: each[:3])[3] if waiting else None
 
 
 def complaints_about_meter(logbook: Logbook, appliance_id: int, meter_id: int) -> tuple[Complaint, ...]:
@@ -133,7 +166,7 @@ def measurements_of(logbook: Logbook, appliance_id: int) -> tuple[MeasurementCho
     """Give an appliance's measurements, latest entry first."""
     held = logbook.held()
     held.appliance(appliance_id)
-    return tuple(_choice(held, found) for found in reversed(held.measurements_of(appliance_id)))
+    return tuple(_choice(logbook, found) for found in reversed(held.measurements_of(appliance_id)))
 
 
 def _roster_row(logbook: Logbook, held: Caches, appliance: Appliance, now: datetime) -> RosterRow:
@@ -175,7 +208,8 @@ def _stop(held: Caches, measurement: Measurement, now: datetime) -> RoundStop:
     )
 
 
-def _choice(held: Caches, measurement: Measurement) -> MeasurementChoice:
+def _choice(logbook: Logbook, measurement: Measurement) -> MeasurementChoice:
+    held = logbook.caches
     record = held.record(measurement.id)
     meter = None if measurement.meter_id is None else held.meters[measurement.meter_id]
     days = [reading.taken_at.date() for reading in record.readings]
@@ -185,6 +219,8 @@ def _choice(held: Caches, measurement: Measurement) -> MeasurementChoice:
         readings=len(days),
         first_day=days[0] if days else None,
         last_day=days[-1] if days else None,
+        daily_kwh=logbook.estimates.estimate(measurement.id).daily_kwh if days else None,
+        room_temperature_c=room_temperature_c(record),
     )
 
 

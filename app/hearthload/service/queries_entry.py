@@ -6,7 +6,8 @@ from dataclasses import replace
 from datetime import datetime
 
 from hearthload.domain.measurement import MeasurementRecord, Run
-from hearthload.domain.reading import ReadingDraft
+from hearthload.domain.reading import Reading, ReadingDraft
+from hearthload.domain.units import SECONDS_PER_HOUR, WATTS_PER_KILOWATT
 from hearthload.estimate.answers import Interval
 from hearthload.estimate.series import Series
 from hearthload.estimate.spans import spans_of
@@ -16,6 +17,7 @@ from hearthload.service.checks import check_reading
 from hearthload.service.checks_counters import expected_elapsed_h
 from hearthload.service.logbook import Logbook
 from hearthload.service.placing import Place, place_of, readings_of_run
+from hearthload.service.ratings import most_w
 from hearthload.service.series import snapshot_of
 from hearthload.service.spans import span_hours, span_power_w
 
@@ -37,8 +39,9 @@ def entry_context(logbook: Logbook, measurement_id: int, at: datetime) -> EntryC
     held = logbook.held()
     record = held.record(measurement_id)
     measurement = record.measurement
-    run = record.runs[-1] if record.runs else None
-    last = record.readings[-1] if record.readings else None
+    run = place_of(record, at).run or (record.runs[-1] if record.runs else None)
+    earlier = [reading for reading in record.readings if reading.taken_at <= at]
+    last = earlier[-1] if earlier else None
     return EntryContext(
         measurement=measurement,
         run=run,
@@ -113,7 +116,24 @@ def _last_values(record: MeasurementRecord, run: Run | None) -> dict[str, float]
 def _expected_energy(logbook: Logbook, record: MeasurementRecord, at: datetime) -> Interval | None:
     if not record.readings or at.utcoffset() is None:
         return None
-    return logbook.estimates.expected_energy_kwh(record.measurement.id, at)
+    expected = logbook.estimates.expected_energy_kwh(record.measurement.id, at)
+    before = place_of(record, at).before
+    if expected is None or before is None:
+        return expected
+    held = logbook.held()
+    run = held.runs[before.run_id]
+    appliance = held.appliance(record.measurement.appliance_id)
+    meter = held.meters[run.meter_id]
+    limit_w = most_w(meter, appliance, held.household)
+    most = (
+        before.energy_kwh + meter.energy_step_kwh + limit_w * clock_hours_to(before, at) / WATTS_PER_KILOWATT
+    )
+    return Interval(*(min(end, most) for end in (expected.value, expected.low, expected.high)))
+
+
+def clock_hours_to(before: Reading, at: datetime) -> float:
+    """Give the hours by the clock from a reading to a moment [h], none where it lies before."""
+    return max((at - before.taken_at).total_seconds() / SECONDS_PER_HOUR, 0.0)
 
 
 def _expected_elapsed(

@@ -18,6 +18,10 @@ OTHER_VOLTAGE = 1.1
 """Mains voltages stay within a tenth of their nominal value (IEC 60038, ± 10 %)."""
 
 
+NAMEPLATE_MARGIN = 1.25
+"""More than any nameplate is out: the widest tolerance, of small motors, is + 20 % (IEC 60335-1, 10.1)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Rating:
     """The most watts that one part of the way carries, and which part that is."""
@@ -42,6 +46,13 @@ def lowest_rating(meter: Meter | None, appliance: Appliance, household: Househol
         if limit is not None:
             found.append(Rating(limit, part))
     return min(found, key=lambda rating: rating.power_w)
+
+
+def most_w(meter: Meter | None, appliance: Appliance, household: Household) -> float:
+    """Give the watts beyond which no average is foreseen: the weakest part's or a nameplate's."""
+    plate = appliance.nameplate_w
+    carried = lowest_rating(meter, appliance, household).power_w
+    return carried if plate is None else min(carried, NAMEPLATE_MARGIN * plate)
 
 
 def meter_complaints(meter: Meter, appliance: Appliance, household: Household) -> tuple[Complaint, ...]:
@@ -98,7 +109,8 @@ def _voltage(meter: Meter, appliance: Appliance, household: Household) -> Compla
         "over_voltage",
         Weight.STOPS,
         f"{appliance.name} is used at {volts:.0f} V, and the meter “{meter.name}” is made for "
-        f"{meter.voltage_v:.0f} V. Never use a meter above the voltage marked on it.",
+        f"{meter.voltage_v:.0f} V. Never use a meter above the voltage marked on it. If the volts are not "
+        "those of your mains, set them for the appliance, or for the household in the Logbook menu.",
     )
 
 

@@ -100,7 +100,8 @@ class Actions(QObject):
         self._needs_logbook.append(self._add(menu, "Add &meter…", self.tasks.add_meter, "Ctrl+Shift+M"))
 
     def _measurement_menu(self) -> None:
-        from hearthload.window.readings.measure_words import ACTION_WORDS  # noqa: PLC0415 (heavy page parts)
+        from hearthload.window.readings.measure_forms import FORM_WORDS  # noqa: PLC0415 (heavy page parts)
+        from hearthload.window.readings.measure_words import ACTION_WORDS, Action  # noqa: PLC0415 (heavy page parts)
 
         menu = self._menu(menu_bar.MEASUREMENT)
         self._needs_logbook.append(
@@ -108,7 +109,11 @@ class Actions(QObject):
         )
         menu.addSeparator()
         self._measuring = {
-            action: self._add(menu, words.label + "…", partial(self.tasks.measure, action))
+            action: self._add(
+                menu,
+                words.label + ("…" if action in FORM_WORDS or action is Action.DESCRIBE else ""),
+                partial(self.tasks.measure, action),
+            )
             for action, words in ACTION_WORDS.items()
         }
         menu.aboutToShow.connect(self._show_possible)
@@ -121,7 +126,8 @@ class Actions(QObject):
             show = partial(self._window.show_page, spec.key)
             self._needs_logbook.append(self._add(menu, f"&{number} {spec.title}", show, f"Ctrl+{number}"))
         menu.addSeparator()
-        self._needs_logbook.append(self._add(menu, "&Charts or readings", self.tasks.turn_lower, "Ctrl+T"))
+        turn = self.tasks.turn_lower
+        self._needs_logbook.append(self._add(menu, "&Charts, readings or days", turn, "Ctrl+T"))
         menu.addSeparator()
         sorting = menu.addMenu("&Sort the appliances by")
         for column, words in HEADERS.items():
@@ -138,6 +144,7 @@ class Actions(QObject):
     def _help_menu(self) -> None:
         menu = self._menu(menu_bar.HELP)
         self._add(menu, "&Keyboard", partial(self._window.show_help, "keyboard"), "F1")
+        self._add(menu, "How the &numbers are made", partial(self._window.show_help, "numbers"))
         self._add(menu, "&Cautions", partial(self._window.show_help, "cautions"))
         self._add(menu, "&About Hearthload", partial(self._window.show_help, "about"))
 

@@ -86,8 +86,8 @@ DARK = Theme(
     trend=SKY_BLUE,
     watts=BLUISH_GREEN,
     doubt=ORANGE,
-    target="#40372A",
-    target_edge="#8F8370",
+    target="#5A4A32",
+    target_edge="#B5A27F",
 )
 
 

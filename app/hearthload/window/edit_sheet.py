@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, Weight
@@ -14,6 +15,43 @@ from hearthload.window.theme import GRID
 
 WIDEST_PX = 90 * GRID
 """A form wider than this is harder to read, not easier."""
+LEAST_ROWS_PX = 20 * GRID
+
+
+class _Rows(QScrollArea):
+    """Takes no more height than its rows need, and scrolls where there is less."""
+
+    def __init__(self, inside: QWidget, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self._inside = inside
+        self.setWidget(inside)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+
+    def sizeHint(self) -> QSize:
+        """Want the rows' height at the present width."""
+        rows = self._inside
+        width = min(self.viewport().width(), rows.maximumWidth())
+        height = rows.heightForWidth(width) if rows.hasHeightForWidth() else rows.sizeHint().height()
+        return QSize(super().sizeHint().width(), height)
+
+    def minimumSizeHint(self) -> QSize:
+        """Be content with few rows."""
+        return QSize(super().minimumSizeHint().width(), LEAST_ROWS_PX)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Ask for another height at another width."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.updateGeometry()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Ask for another height when the rows do."""
+        if watched is self._inside and event.type() == QEvent.Type.LayoutRequest:
+            self.updateGeometry()
+        return super().eventFilter(watched, event)
 
 
 class EditSheet(QWidget):
@@ -27,7 +65,7 @@ class EditSheet(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.session = session
-        self.form = Form(self, field_width=46 * GRID, shares=(12, 1))
+        self.form = Form(self, field_width=46 * GRID, shares=(12, 1), units_only=True)
         self.form.accepted.connect(self.save)
         self.form.left.connect(self.cancel)
         self.title = TitleLabel(self)
@@ -72,24 +110,25 @@ class EditSheet(QWidget):
         inside = QWidget()
         inside.setMaximumWidth(WIDEST_PX)
         column = QVBoxLayout(inside)
-        column.setContentsMargins(GRID, GRID, GRID * 2, GRID * 2)
+        column.setContentsMargins(GRID, GRID, GRID * 2, GRID)
         column.setSpacing(GRID)
         column.addWidget(self.form)
-        buttons = QHBoxLayout()
-        buttons.setSpacing(GRID)
-        buttons.addWidget(self.save_button)
-        buttons.addWidget(self.cancel_button)
-        buttons.addStretch(1)
-        column.addLayout(buttons)
-        column.addStretch(1)
-        self._scroll = QScrollArea(self)
-        self._scroll.setWidget(inside)
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll = _Rows(inside, self)
         self.title.setContentsMargins(GRID, 0, GRID, 0)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, GRID, 0, 0)
         outer.setSpacing(0)
         outer.addLayout(title_row(self.title))
-        outer.addWidget(self._scroll, stretch=1)
+        outer.addWidget(self._scroll)
+        outer.addLayout(self._button_row())
+        outer.addStretch(1)
+
+    def _button_row(self) -> QHBoxLayout:
+        """Set the buttons under the rows, where they stay in sight however far the rows are scrolled."""
+        row = QHBoxLayout()
+        row.setContentsMargins(GRID, GRID, GRID * 2, GRID)
+        row.setSpacing(GRID)
+        row.addWidget(self.save_button)
+        row.addWidget(self.cancel_button)
+        row.addStretch(1)
+        return row

@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 from hearthload.domain.household import Household
 from hearthload.errors import KnownError
+from hearthload.service.preferences import SUFFIX
 from hearthload.window.session import Session
 
-SUFFIX: Final = ".hearthload"
 FILTER: Final = "Logbooks (*.hearthload);;All files (*)"
 
 
@@ -27,7 +27,11 @@ class Files(QObject):
     def new(self) -> None:
         """Ask where the new logbook goes, and begin it."""
         name, _ = QFileDialog.getSaveFileName(
-            self._window, "New logbook", str(self._folder() / f"home{SUFFIX}"), FILTER
+            self._window,
+            "New logbook",
+            str(self._folder() / f"home{SUFFIX}"),
+            FILTER,
+            options=QFileDialog.Option.DontConfirmOverwrite,  # an existing file is never written over
         )
         if name:
             path = Path(name)
@@ -62,15 +66,16 @@ class Files(QObject):
 
     def demo_path(self) -> Path:
         """Give the place of today's demo."""
-        from hearthload.service.preferences import data_folder  # noqa: PLC0415 (after first paint)
+        from hearthload.service.preferences import demo_path  # noqa: PLC0415 (after first paint)
 
-        return data_folder() / f"demo-{self._session.now().date().isoformat()}{SUFFIX}"
+        return demo_path(self._session.now().date())
 
     def recent(self) -> list[Path]:
-        """Give the logbooks that were open lately and are still there."""
+        """Give the logbooks that were open lately and are still there, the open one left out."""
         from hearthload.service.preferences import recent_files  # noqa: PLC0415 (after first paint)
 
-        return [path for path in recent_files() if path.exists()]
+        present = self._session.logbook.path.absolute() if self._session.is_open else None
+        return [path for path in recent_files() if path != present]
 
     def remember(self, path: Path) -> None:
         """Put a logbook at the head of the recent ones."""

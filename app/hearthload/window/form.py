@@ -4,61 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import TypeVar
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import (
-    QCheckBox,
-    QComboBox,
-    QGridLayout,
-    QLabel,
-    QLineEdit,
-    QSizePolicy,
-    QWidget,
-)
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
 from hearthload.service.answers import Complaint, Weight
+from hearthload.window.choice import Choice
 from hearthload.window.complaints import ComplaintLines
 from hearthload.window.parts import label
 from hearthload.window.theme import GRID
+
+__all__ = ["Choice", "Form", "FormRow"]
 
 Value = TypeVar("Value")
 
 LEAST_FIELD_PX = 14 * GRID
 """No field gets narrower than this."""
-
-
-class Choice(QComboBox, Generic[Value]):
-    """A list to choose one value from; the wheel turns it only while it has the focus."""
-
-    def __init__(self, choices: Sequence[tuple[Value, str]], parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._values: list[Value] = []
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.set_choices(choices)
-
-    @property
-    def value(self) -> Value:
-        """Give the chosen value."""
-        return self._values[self.currentIndex()]
-
-    def set_choices(self, choices: Sequence[tuple[Value, str]]) -> None:
-        """Offer other values, each with its words."""
-        self.clear()
-        self._values = [value for value, _ in choices]
-        self.addItems([words for _, words in choices])
-
-    def choose(self, value: Value) -> None:
-        """Choose a value that is in the list."""
-        self.setCurrentIndex(self._values.index(value))
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Turn only while focused; else let the page scroll."""
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
 
 
 @dataclass(slots=True)
@@ -71,6 +34,8 @@ class FormRow:
     beside: QLabel
     hint: QLabel
     complaints: ComplaintLines
+    across: bool = False
+    """Whether the field takes the width of what else would stand beside it."""
 
     def show_complaints(self, complaints: Sequence[Complaint]) -> None:
         """Say these complaints under the field and mark the field."""
@@ -98,8 +63,9 @@ class FormRow:
 
     def set_visible(self, visible: bool) -> None:
         """Show or hide the whole row."""
-        for part in (self.caption, self.editor, self.beside):
+        for part in (self.caption, self.editor):
             part.setVisible(visible)
+        self.beside.setVisible(visible and not self.across)
         self.hint.setVisible(visible and bool(self.hint.text()))
         self.complaints.setVisible(visible and bool(self.complaints.complaints))
 
@@ -108,19 +74,27 @@ class Form(QWidget):
     """Labelled rows in one grid; Enter in a field accepts, Esc leaves.
 
     Columns: caption, field, beside (unit, last value, expected range); the last two share the width by
-    `shares`, a field no wider than `field_width` [px]. Under a field: its complaints, then its hint. Every
-    field carries its caption and unit as accessible name and its hint as description.
+    `shares`, a field no wider than `field_width` [px], or than the longest of its choices. With `units_only`
+    nothing but units stands beside, and a field without one takes that room too. Under a field: its
+    complaints, then its hint. Every field carries its caption and unit as accessible name and its hint as
+    description.
     """
 
     accepted = Signal()
     left = Signal()
 
     def __init__(
-        self, parent: QWidget | None = None, *, field_width: int = 240, shares: tuple[int, int] = (1, 1)
+        self,
+        parent: QWidget | None = None,
+        *,
+        field_width: int = 240,
+        shares: tuple[int, int] = (1, 1),
+        units_only: bool = False,
     ) -> None:
         super().__init__(parent)
         self.rows: dict[str, FormRow] = {}
         self._field_width = field_width
+        self._units_only = units_only
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(GRID)
@@ -137,8 +111,11 @@ class Form(QWidget):
             label(hint, "muted", self, wrap=True), ComplaintLines(self),
         )  # fmt: skip
         if not isinstance(editor, QCheckBox):
-            editor.setMinimumWidth(min(self._field_width, LEAST_FIELD_PX))
-            editor.setMaximumWidth(self._field_width)
+            row.across = self._units_only and not unit
+            needed = editor.sizeHint().width() if isinstance(editor, Choice) else 0
+            least = LEAST_FIELD_PX if row.across else max(LEAST_FIELD_PX, needed)
+            editor.setMinimumWidth(min(self._field_width, least))
+            editor.setMaximumWidth(max(self._field_width, needed))
             editor.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         row.caption.setBuddy(editor)
         row.hint.setVisible(bool(hint))
@@ -168,6 +145,7 @@ class Form(QWidget):
         row = self.add_row(name, caption, editor, hint=hint)
         editor.setAccessibleName(f"{caption}: {text}" if caption else text)
         self._grid.removeWidget(row.beside)
+        row.across = True
         row.beside.hide()
         return editor
 
@@ -224,8 +202,11 @@ class Form(QWidget):
         at = self._next
         top = Qt.AlignmentFlag.AlignVCenter
         self._grid.addWidget(row.caption, at, 0, Qt.AlignmentFlag.AlignLeft | top)
-        self._grid.addWidget(row.editor, at, 1)
-        self._grid.addWidget(row.beside, at, 2, top)
+        self._grid.addWidget(row.editor, at, 1, 1, 2 if row.across else 1)
+        if row.across:
+            row.beside.hide()
+        else:
+            self._grid.addWidget(row.beside, at, 2, top)
         self._grid.addWidget(row.complaints, at + 1, 1, 1, 2)
         self._grid.addWidget(row.hint, at + 2, 1, 1, 2)
         self._grid.setRowMinimumHeight(at + 3, GRID)

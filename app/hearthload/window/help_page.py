@@ -22,7 +22,12 @@ from hearthload.window.fonts import text_font, title_font
 from hearthload.window.parts import TitleLabel, button, title_row
 from hearthload.window.theme import GRID, current_theme, theme_news
 
-TITLES: Final = {"keyboard": "Keyboard", "cautions": "Cautions", "about": "About Hearthload"}
+TITLES: Final = {
+    "keyboard": "Keyboard",
+    "numbers": "How the numbers are made",
+    "cautions": "Cautions",
+    "about": "About Hearthload",
+}
 WIDEST_PX: Final = 96 * GRID
 FIRST_COLUMN_PX: Final = 20 * GRID
 
@@ -52,7 +57,7 @@ class HelpPage(QWidget):
         column.addWidget(self.text, stretch=1)
         outer = QHBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(inside)
+        outer.addWidget(inside, stretch=1)
         outer.addStretch(0)
         theme_news().changed.connect(self._themed)
 
@@ -93,7 +98,8 @@ def dress(document: QTextDocument) -> None:
         if level:
             layout.setTopMargin(2 * GRID)
             layout.setBottomMargin(GRID)
-            cursor.select(QTextCursor.SelectionType.BlockUnderCursor)
+            # Not BlockUnderCursor: that reaches into the block before, which would get the heading's margins.
+            cursor.movePosition(QTextCursor.MoveOperation.EndOfBlock, QTextCursor.MoveMode.KeepAnchor)
             cursor.mergeCharFormat(_heading(level))
         elif cursor.currentTable() is None:
             layout.setBottomMargin(GRID)

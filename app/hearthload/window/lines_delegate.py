@@ -22,7 +22,12 @@ Index = QModelIndex | QPersistentModelIndex
 
 
 class LinesDelegate(QStyledItemDelegate):
-    """The painter of our tables; a subclass paints other things into some columns."""
+    """The painter of our tables; a subclass paints other things into some columns.
+
+    `pad` is the room at each side of a cell [px]; the stylesheet gives the header the same.
+    """
+
+    pad = GRID
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -39,15 +44,16 @@ class LinesDelegate(QStyledItemDelegate):
         theme = current_theme()
         painter.save()
         self._paint_ground(painter, option, theme, first=index.column() == 0)
-        self.paint_content(painter, option.rect.adjusted(GRID, 0, -GRID, -1), index, theme)
+        before = GRID if index.column() == 0 else self.pad
+        self.paint_content(painter, option.rect.adjusted(before, 0, -self.pad, -1), index, theme)
         painter.restore()
 
     def paint_content(self, painter: QPainter, box: QRect, index: Index, theme: Theme) -> None:
         """Paint what the cell says into its box."""
         self.paint_lines(painter, box, index, theme)
 
-    def paint_lines(self, painter: QPainter, box: QRect, index: Index, theme: Theme) -> None:
-        """Paint the text and, where there is one, the muted line under it."""
+    def paint_lines(self, painter: QPainter, box: QRect, index: Index, theme: Theme, indent: int = 0) -> None:
+        """Paint the text and, where there is one, the muted line under it, set in by `indent` [px]."""
         alignment = index.data(Qt.ItemDataRole.TextAlignmentRole)
         side = alignment if isinstance(alignment, Qt.AlignmentFlag) else LEFT
         text, below = str(index.data() or ""), str(index.data(SECOND_ROLE) or "")
@@ -57,7 +63,7 @@ class LinesDelegate(QStyledItemDelegate):
         half = box.height() // 2
         top = QRect(box.left(), box.top() + 2, box.width(), half)
         self._line(painter, top, text, (self._text, theme.colour("ink"), side))
-        under = QRect(box.left(), box.top() + half, box.width(), half - 2)
+        under = QRect(box.left() + indent, box.top() + half, box.width() - indent, half - 2)
         self._line(painter, under, below, (self._small, theme.colour("muted"), side))
 
     @staticmethod

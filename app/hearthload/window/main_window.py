@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -39,6 +39,10 @@ if TYPE_CHECKING:
     from hearthload.window.strip import MessageStrip
 
 
+LOOK_EVERY_MS = 2000
+"""So often the window looks whether a command or another window changed the logbook."""
+
+
 class MainWindow(QMainWindow):
     """Shows itself at once, empty but dressed; the rest is made after its first paint, or when needed."""
 
@@ -66,6 +70,10 @@ class MainWindow(QMainWindow):
         from hearthload.window.undo_keys import UndoKeys  # noqa: PLC0415 (after first paint)
 
         self._undo_keys = UndoKeys(_application(), self)
+        self._look_timer = QTimer(self)
+        self._look_timer.setInterval(LOOK_EVERY_MS)
+        self._look_timer.timeout.connect(self.session.look_again)
+        self._look_timer.start()
         self.setWindowIcon(window_icon())
         self.actions_made.refresh()
         self._show_title()

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QShortcutEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 from hearthload.window.theme import GRID
+from hearthload.window.wrapped_label import WrappedLabel
 
 
 def label(text: str, look: str = "", parent: QWidget | None = None, *, wrap: bool = False) -> QLabel:
     """Make a label in one of the stylesheet's dresses; plain text only, so that names stay as typed."""
-    made = QLabel(text, parent)
+    made = WrappedLabel(text, parent) if wrap else QLabel(text, parent)
     made.setTextFormat(Qt.TextFormat.PlainText)
-    made.setWordWrap(wrap)
     if look:
         made.setProperty("look", look)
     return made
@@ -21,12 +21,23 @@ def label(text: str, look: str = "", parent: QWidget | None = None, *, wrap: boo
 
 def button(text: str, look: str = "", parent: QWidget | None = None) -> QPushButton:
     """Make a button that Enter presses while it has the focus."""
-    made = QPushButton(text, parent)
+    made = _PromptButton(text, parent)
     made.setAutoDefault(True)
     made.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
     if look:
         made.setProperty("look", look)
     return made
+
+
+class _PromptButton(QPushButton):
+    """A button whose Alt key acts at once; Qt waits a tenth of a second, and keys typed then go astray."""
+
+    def event(self, event: QEvent) -> bool:
+        """Click without the wait."""
+        if isinstance(event, QShortcutEvent) and not event.isAmbiguous():
+            self.click()
+            return True
+        return super().event(event)
 
 
 class TitleLabel(QLabel):

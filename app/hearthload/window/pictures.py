@@ -16,7 +16,7 @@ from hearthload.window.appearance import Choice
 from hearthload.window.main_window import MainWindow
 from hearthload.window.memory import Memory
 from hearthload.window.meters.page import MetersPage
-from hearthload.window.readings.lower import CHARTS, READINGS
+from hearthload.window.readings.lower import CHARTS, DAYS, READINGS
 from hearthload.window.readings.measure_words import Action
 from hearthload.window.readings.page import ReadingsPage
 from hearthload.window.session import Session
@@ -68,6 +68,40 @@ def _show_list(window: MainWindow) -> bool:
     page = _readings(window)
     page.work.details.choose(READINGS)
     return page.roster.view.order.rowCount() > 0
+
+
+def _show_days(window: MainWindow) -> bool:
+    page = _readings(window)
+    page.work.details.choose(DAYS)
+    return page.roster.view.order.rowCount() > 0
+
+
+def _show_exchanged(window: MainWindow) -> bool:
+    """Type counter and hours into each other's fields."""
+    page = _readings(window)
+    page.work.details.choose(CHARTS)
+    page.begin_round()
+    form, logbook, now = page.work.entry.form, window.session.logbook, window.session.now()
+    stop = next((stop for stop in queries.morning_round(logbook, now) if not stop.read_today), None)
+    context = None if stop is None else queries.entry_context(logbook, stop.measurement_id, now)
+    if context is None or context.expected_energy_kwh is None or context.expected_elapsed_h is None:
+        return False
+    exchanged = (context.expected_elapsed_h.value, context.expected_energy_kwh.value)
+    for line, value in zip((form.energy, form.hours), exchanged, strict=True):
+        text = f"{value:.2f}"
+        line.setText(text)
+        line.textEdited.emit(text)
+        line.editingFinished.emit()
+    return True
+
+
+def _show_explanation(window: MainWindow) -> bool:
+    page = _readings(window)
+    page.work.entry.form.set_texts({})
+    if not page.work.measure.explain_button.isVisible():
+        return False
+    page.work.measure.explain_button.click()
+    return True
 
 
 def _show_doubt(window: MainWindow) -> bool:
@@ -128,7 +162,10 @@ def _show_help(window: MainWindow) -> bool:
 SCENES: Final[dict[str, Callable[[MainWindow], bool]]] = {
     "readings": _show_readings,
     "readings-list": _show_list,
+    "readings-days": _show_days,
     "readings-doubt": _show_doubt,
+    "readings-exchanged": _show_exchanged,
+    "readings-explained": _show_explanation,
     "readings-start": _show_start,
     "appliance": _show_appliance,
     "meters": _show_meters,

@@ -115,7 +115,7 @@ class Session(QObject):
         """Run one edit on the logbook and tell everybody; None when it was refused or the disk said no."""
         changes = self._tried(lambda: edit(self.logbook, *args, **kwargs))
         if changes is not None:
-            self.said.emit(f"Saved: {changes.name} — Ctrl+Z takes it back")
+            self.said.emit(f"Saved ({changes.name}). Ctrl+Z takes it back.")
         return changes
 
     @contextmanager
@@ -133,7 +133,7 @@ class Session(QObject):
             return None
         changes = self._tried(self.logbook.history.undo)
         if changes is not None:
-            self.said.emit(f"Taken back: {changes.name} — Ctrl+Shift+Z brings it again")
+            self.said.emit(f"Taken back ({changes.name}). Ctrl+Shift+Z brings it again.")
         return changes
 
     def redo(self) -> Changes | None:
@@ -142,15 +142,22 @@ class Session(QObject):
             return None
         changes = self._tried(self.logbook.history.redo)
         if changes is not None:
-            self.said.emit(f"Done again: {changes.name} — Ctrl+Z takes it back")
+            self.said.emit(f"Done again ({changes.name}). Ctrl+Z takes it back.")
         return changes
 
     def look_again(self) -> None:
         """Tell everybody when another program changed the file in the meantime."""
-        if self._logbook is not None and self._logbook.changed_elsewhere():
+        if self._logbook is not None and self._changed_elsewhere(self._logbook):
             from hearthload.service.changes import Changes, Topic  # noqa: PLC0415 (after first paint)
 
             self.changed.emit(Changes("changed by another program", frozenset(Topic)))
+
+    def _changed_elsewhere(self, logbook: Logbook) -> bool:
+        try:
+            return logbook.changed_elsewhere()
+        except KnownError as error:  # its file was taken away
+            self.troubled.emit(error)
+            return False
 
     def _tried(self, step: Callable[[], Changes]) -> Changes | None:
         try:

@@ -10,6 +10,9 @@ from hearthload.resources import asset
 from hearthload.window.colours import Theme
 from hearthload.window.fonts import SMALL_PX, TEXT_PX, TITLE_FAMILY, TITLE_PX
 
+CLOSE_PX = 5
+"""Room at each side of a cell in the roster, whose many columns stand close [px]."""
+
 
 def stylesheet(theme: Theme) -> str:
     """Give the stylesheet of one theme."""
@@ -30,8 +33,8 @@ def _text(theme: Theme) -> str:
 
 def _buttons(theme: Theme) -> str:
     return f"""
-    QPushButton {{ background: {theme.sheet}; color: {theme.ink}; border: 1px solid {theme.rule};
-        border-radius: 3px; padding: 5px 12px; min-height: 20px; }}
+    QPushButton {{ outline: none; background: {theme.sheet}; color: {theme.ink};
+        border: 1px solid {theme.rule}; border-radius: 3px; padding: 5px 12px; min-height: 20px; }}
     QPushButton:hover {{ background: {theme.hover}; }}
     QPushButton:pressed {{ background: {theme.chosen}; }}
     QPushButton:focus {{ border: 2px solid {theme.accent}; padding: 4px 11px; }}
@@ -66,12 +69,15 @@ def _fields(theme: Theme) -> str:
     QLineEdit:disabled, QComboBox:disabled {{ color: {theme.muted}; border-color: {theme.hairline};
         background: {theme.paper}; }}
     QLineEdit[complaint="stops"] {{ border: 2px solid {theme.doubt}; padding: 4px 6px; }}
-    QComboBox {{ padding-right: 28px; }}
+    QComboBox {{ padding-right: 28px; combobox-popup: 0; }}
     QComboBox:focus {{ padding-right: 27px; }}
     QComboBox::drop-down {{ border: none; width: 24px; }}
     QComboBox::down-arrow {{ image: url("{_icon("chevron", theme)}"); width: 14px; height: 14px; }}
-    QComboBox QAbstractItemView {{ padding: 2px; }}
-    QCheckBox {{ spacing: 8px; padding: 4px 4px; border: 1px solid transparent; }}
+    QComboBox QAbstractItemView {{ border: 1px solid {theme.rule}; padding: 0; }}
+    QComboBox QAbstractItemView::item {{ min-height: 26px; padding: 0 7px; color: {theme.ink};
+        border: none; }}
+    QComboBox QAbstractItemView::item:selected {{ background: {theme.chosen}; color: {theme.ink}; }}
+    QCheckBox {{ outline: none; spacing: 8px; padding: 4px 4px; border: 1px solid transparent; }}
     QCheckBox:focus {{ border: 1px solid {theme.accent}; border-radius: 3px; }}
     QCheckBox::indicator {{ width: 14px; height: 14px; border: 1px solid {theme.rule};
         border-radius: 2px; background: {theme.sheet}; }}
@@ -87,9 +93,12 @@ def _tables(theme: Theme) -> str:
         border: 1px solid {theme.hairline}; outline: 0; }}
     QTableView {{ gridline-color: {theme.hairline}; }}
     QTableView:focus {{ border: 1px solid {theme.accent}; }}
+    QTableView::item:focus {{ border: 2px solid {theme.accent}; }}
     QHeaderView {{ background: {theme.sheet}; border: none; }}
     QHeaderView::section {{ background: {theme.sheet}; color: {theme.muted}; font-size: {SMALL_PX}px;
         border: none; border-bottom: 1px solid {theme.rule}; padding: 4px 8px; }}
+    QTableView#roster QHeaderView::section {{ padding: 4px {CLOSE_PX}px; }}
+    QTableView#roster QHeaderView::section:first {{ padding-left: 8px; }}
     QScrollBar:vertical {{ background: transparent; width: 12px; margin: 0; }}
     QScrollBar:horizontal {{ background: transparent; height: 12px; margin: 0; }}
     QScrollBar::handle {{ background: {theme.rule}; border: 3px solid {theme.paper}; border-radius: 6px;

@@ -34,6 +34,15 @@ class Tasks:
 
         self.measure(Action.START)
 
+    def show_household(self) -> None:
+        """Show the household's settings."""
+        self._window.show_household()
+
+    def first_steps(self) -> None:
+        """Go on with what a fresh logbook asks for."""
+        if (page := self._readings()) is not None:
+            page.show_steps()
+
     def filter_appliances(self) -> None:
         """Put the cursor into the filter box."""
         if (page := self._readings()) is not None:
@@ -42,7 +51,7 @@ class Tasks:
     def turn_lower(self) -> None:
         """Go from the charts to the single readings, or back."""
         if (page := self._readings()) is not None:
-            page.work.details.turn()
+            page.turn_lower()
 
     def sort_by(self, column: Column) -> None:
         """Sort the roster by a column; the same one again turns the order round."""

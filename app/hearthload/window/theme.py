@@ -8,9 +8,10 @@ from PySide6.QtWidgets import QApplication
 
 from hearthload.window.colours import DARK, LIGHT, Theme, palette_of
 from hearthload.window.fonts import load_fonts, text_font
-from hearthload.window.stylesheet import stylesheet
+from hearthload.window.stylesheet import CLOSE_PX, stylesheet
 
 __all__ = [
+    "CLOSE_PX",
     "DARK",
     "GRID",
     "LIGHT",

@@ -139,7 +139,7 @@ _LACK_WORDS: Final[Mapping[Lack, str]] = {
 
 
 def lack_words(lack: Lack, enough: Enough) -> str:
-    """Say what is still wanting, such as "± 14 %, wants ± 10 %"."""
+    """Say what is still wanting, such as "± 14 %, the goal is ± 10 %"."""
     if lack is Lack.NARROWER:
-        return f"± {enough.half_width * 100:.0f} %, wants ± {enough.target * 100:.0f} %"
+        return f"± {enough.half_width * 100:.0f} %, the goal is ± {enough.target * 100:.0f} %"
     return _LACK_WORDS[lack]

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from hearthload.domain.figures import format_watts
 from hearthload.domain.measurement import Measurement, MeasurementState, RunCause
+from hearthload.domain.meter import Meter
 from hearthload.domain.reading import Reading, ReadingDraft
+from hearthload.domain.units import WATTS_PER_KILOWATT
 from hearthload.errors import RefusedError
 from hearthload.service.caches import Caches
 from hearthload.service.checks import check_first_reading
+from hearthload.service.checks_power import IMPOSSIBLE
 from hearthload.service.edits.refusing import refuse_stops, refuse_unless
 from hearthload.service.edits.running import NewRun, begin_run
 from hearthload.service.logbook import Edit
 from hearthload.service.placing import minute_of
+from hearthload.service.ratings import lowest_rating
 from hearthload.service.sentences import said_moment
 from hearthload.store.moments import moment_columns
 
@@ -39,6 +44,8 @@ def next_run(
     wanted = present.meter_id if meter_id is None else meter_id
     refuse_elsewhere(edit.held, wanted, first.taken_at)
     cause = RunCause.RESET if meter_id is None else RunCause.SWAP
+    if cause is RunCause.RESET:
+        _refuse_beyond_rating(edit, measurement, edit.held.meter(wanted), first)
     new = NewRun(measurement.id, present.number + 1, wanted, cause, exact_zero)
     return begin_run(edit, new, first)
 
@@ -59,6 +66,22 @@ def refuse_elsewhere(held: Caches, meter_id: int, at: datetime) -> None:
                 field="taken_at",
                 code="meter_elsewhere",
             )
+
+
+def _refuse_beyond_rating(edit: Edit, measurement: Measurement, meter: Meter, first: ReadingDraft) -> None:
+    """Refuse what cannot have flowed since the counters began anew: it is a slip, not a reset."""
+    if not first.elapsed_h:
+        return
+    appliance = edit.held.appliance(measurement.appliance_id)
+    rating = lowest_rating(meter, appliance, edit.held.household)
+    average_w = WATTS_PER_KILOWATT * (first.energy_kwh - meter.energy_step_kwh) / first.elapsed_h
+    if average_w > IMPOSSIBLE * rating.power_w:
+        raise RefusedError(
+            f"That would be {format_watts(average_w)} on average since the reset, and {rating.part} carries "
+            f"{format_watts(rating.power_w)}. Check the decimal mark, and which number is the hours.",
+            field="energy_kwh",
+            code="impossible_power",
+        )
 
 
 def _refuse_before(last: Reading, first: ReadingDraft) -> None:

@@ -29,7 +29,7 @@ HEADERS: Final[Mapping[Column, str]] = {
     Column.NAME: "Meter",
     Column.WHERE: "Where it is now",
     Column.CARRIES: "Carries\nat most",
-    Column.SHOWS: "Shows steps of",
+    Column.SHOWS: "Shows\nsteps of",
     Column.SERVED: "Measure-\nments",
 }
 
@@ -79,8 +79,9 @@ def limit_w(meter: Meter) -> float | None:
 
 def since_words(since: datetime, now: datetime) -> str:
     """Say since when, "since Tue 12 Nov, 4 days"."""
-    days = (now - since).total_seconds() / 3600.0 / HOURS_PER_DAY
-    many = "less than a day" if days < 1 else "1 day" if int(days) == 1 else f"{int(days)} days"
+    hours = (now - since).total_seconds() / 3600.0
+    days = int(hours / HOURS_PER_DAY)
+    many = f"{max(0, int(hours))} h" if days < 1 else "1 day" if days == 1 else f"{days} days"
     return f"since {since:%a} {since.day} {since:%b}, {many}"
 
 

@@ -14,6 +14,7 @@ from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, MeterRow, Weight
 from hearthload.window.complaints import ComplaintLines
 from hearthload.window.meters.meter_cells import hours_step_words, limit_w, since_words
+from hearthload.window.meters.meter_form import allowed_percent
 from hearthload.window.parts import TitleLabel, button, label, title_row
 from hearthload.window.theme import GRID
 from hearthload.window.words import CAUTION_METER_LIMIT, POWER_LOSS_WORDS, ROUNDING_WORDS, plug_words
@@ -90,11 +91,17 @@ def facts(row: MeterRow, now: datetime) -> list[tuple[str, str]]:
         ("Energy step", f"{meter.energy_step_kwh:g} kWh"),
         ("Hours step", hours_step_words(meter.elapsed_step_h)),
         ("Last digit", ROUNDING_WORDS[meter.rounding]),
-        ("Accuracy", "not known" if meter.gain_percent is None else f"± {meter.gain_percent:g} %"),
+        ("Accuracy", _accuracy(meter)),
         ("In a power cut", POWER_LOSS_WORDS[meter.power_loss]),
         ("Measurements", str(row.measurements)),
     ]
     return [*found, ("Note", meter.note)] if meter.note else found
+
+
+def _accuracy(meter: Meter) -> str:
+    if meter.gain_percent is not None:
+        return f"± {meter.gain_percent:g} %"
+    return f"not stated: ± {allowed_percent():.1f} % is allowed for"
 
 
 def _carries(meter: Meter) -> str:

@@ -21,6 +21,13 @@ HOURS_STEPS: Final = (
 )
 
 
+def allowed_percent() -> float:
+    """Give the half-width that is allowed for a meter of unstated accuracy [%]."""
+    from hearthload.service.accuracy import UNSTATED_PERCENT  # noqa: PLC0415 (after first paint)
+
+    return UNSTATED_PERCENT
+
+
 class MeterSheet(EditSheet):
     """All that is typed about a meter."""
 
@@ -42,7 +49,7 @@ class MeterSheet(EditSheet):
         """Start with what is known of a meter."""
         self._changing = meter.id
         self._fill(meter)
-        self.begin(meter.name, "Save changes")
+        self.begin(f"Change {meter.name}", "Save changes")
 
     def save_typed(self) -> int | None:
         """Add or change the meter."""
@@ -87,11 +94,11 @@ class MeterSheet(EditSheet):
         self.elapsed_step = form.add_choice("elapsed_step_h", "Hours step", HOURS_STEPS,
             hint="The last digit of its hours display")  # fmt: skip
         self.rounding = form.add_choice("rounding", "Last digit", tuple(ROUNDING_WORDS.items()),
-            hint="Most meters cut off what they cannot show; “not sure” allows for both")  # fmt: skip
+            hint="Most cut off what they cannot show; “not sure” allows for both")  # fmt: skip
         form.add_line("gain_percent", "Accuracy ±", unit="%",
-            hint="From its leaflet; empty: 0.75 % is allowed for")  # fmt: skip
+            hint=f"From its leaflet; empty: ± {allowed_percent():.1f} % is allowed for")  # fmt: skip
         self.power_loss = form.add_choice("power_loss", "In a power cut", tuple(POWER_LOSS_WORDS.items()),
-            hint="Unplug it for a minute and look: some keep their counters, some do not")  # fmt: skip
+            hint="Unplug it for a minute: does it keep its counters?")  # fmt: skip
         form.add_line("note", "Note")
 
     def _fill(self, known: Meter | MeterDraft) -> None:

@@ -13,7 +13,7 @@ from hearthload.window.meters.meter_cells import HEADERS, Column, cell_text, sec
 
 Index = QModelIndex | QPersistentModelIndex
 _NOWHERE = QModelIndex()
-_RIGHT_ALIGNED = frozenset({Column.CARRIES, Column.SERVED})
+_RIGHT_ALIGNED = frozenset({Column.CARRIES, Column.SHOWS, Column.SERVED})
 
 
 class MeterModel(QAbstractTableModel):

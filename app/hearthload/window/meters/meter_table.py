@@ -16,11 +16,11 @@ from hearthload.window.meters.meter_model import MeterModel
 from hearthload.window.theme import theme_news
 
 WIDTHS: Final[Mapping[Column, int]] = {
-    Column.NAME: 144,
+    Column.NAME: 128,
     Column.WHERE: 176,
-    Column.CARRIES: 112,
-    Column.SHOWS: 112,
-    Column.SERVED: 88,
+    Column.CARRIES: 110,
+    Column.SHOWS: 82,
+    Column.SERVED: 84,
 }
 """What each column needs [px]; the first two share what is left."""
 

@@ -103,6 +103,8 @@ class MetersPage(Page):
         if isinstance(saved, int):
             self._choose(saved)
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+        if isinstance(saved, int) and not queries.is_measuring_begun(self._session.logbook):
+            self.task_wanted.emit("first_steps")
 
     def _build(self) -> None:
         self.table = MeterTable(self._session.now, self)

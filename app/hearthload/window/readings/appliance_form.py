@@ -41,7 +41,7 @@ class ApplianceSheet(EditSheet):
         """Start with what is known of an appliance."""
         self._changing = appliance.id
         self._fill(appliance)
-        self.begin(appliance.name, "Save changes")
+        self.begin(f"Change {appliance.name}", "Save changes")
 
     def save_typed(self) -> int | None:
         """Add or change the appliance."""

@@ -21,7 +21,9 @@ if TYPE_CHECKING:
     from hearthload.window.readings.charts_plot import Plots
 
 HOW = "Left and Right go from reading to reading, Home shows all"
-LEAST_HEIGHT = 232
+LEAST_HEIGHT = 396
+"""What the plots need to be read, a page that is too low for them scrolls [px]."""
+EMPTY_HEIGHT = 96
 ONE_LINE = 640
 """From this width on the read-out fits one line [px]."""
 
@@ -33,7 +35,7 @@ class ChartPanel(QFrame):
         super().__init__(parent)
         self.setProperty("look", "sheet")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumHeight(LEAST_HEIGHT)
+        self.setMinimumHeight(EMPTY_HEIGHT)
         self._session = session
         self._measurement_id: int | None = None
         self._data: ChartData | None = None
@@ -75,6 +77,7 @@ class ChartPanel(QFrame):
             self._place = last if self._place is None else min(self._place, last)
         self.message.setText("" if drawn else _empty_words(data))
         self.message.setVisible(not drawn)
+        self._want_height(LEAST_HEIGHT if drawn else EMPTY_HEIGHT)
         self.words.setVisible(drawn)
         if self.plots is not None:
             self.plots.setVisible(drawn)
@@ -111,6 +114,13 @@ class ChartPanel(QFrame):
         super().showEvent(event)
         if self._stale:
             self.refresh()
+
+    def _want_height(self, least: int) -> None:
+        """Ask for at least so much height [px]; a splitter around does not pass such a wish on by itself."""
+        self.setMinimumHeight(least)
+        around = self.parentWidget()
+        if around is not None:
+            around.updateGeometry()
 
     def _asked(self) -> ChartData | None:
         if self._measurement_id is None or not self._session.is_open:
@@ -179,9 +189,19 @@ class ChartPanel(QFrame):
 def _empty_words(data: ChartData | None) -> str:
     """Say what to do so that there is something to draw."""
     if data is None:
-        return "Choose an appliance in the list to see how its daily average settles."
+        return "Nothing measured yet. The charts begin with the second reading of a measurement."
     if data.measurement.state is MeasurementState.PLANNED:
         return "Planned. The charts begin when the measurement is started and two readings are typed."
     if not data.readings_s:
         return "No reading yet. Type the first one above; the charts begin with the second."
-    return "One reading so far. The next one, half a day later or more, begins the charts."
+    return f"{_so_far(data)} The next one, half a day later or more, begins the charts."
+
+
+def _so_far(data: ChartData) -> str:
+    """Say why the readings that are there give nothing to draw."""
+    readings, runs = len(data.readings_s), len(data.breaks_s) + 1
+    if readings == 1:
+        return "One reading so far."
+    if readings == runs:
+        return f"{readings} readings so far, each the first since the counters began."
+    return f"{readings} readings so far, too close together to tell anything."

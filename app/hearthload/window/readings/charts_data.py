@@ -109,8 +109,10 @@ def read_out(data: ChartData, place: int, now: datetime) -> str:
         said.append(_span_said(span))
     elif at_s in data.breaks_s:
         said.append("the counters began anew")
-    else:
+    elif place == 0:
         said.append("first reading")
+    else:
+        said.append("too soon after the one before to tell its watts")
     by_then = _trend_at(data, at_s)
     if by_then is not None:
         said.append(f"daily average {format_ends(by_then.daily_kwh, 'kWh')}")

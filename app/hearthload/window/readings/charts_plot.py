@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QPointF, Qt, Signal
-from PySide6.QtGui import QColor, QMouseEvent, QWheelEvent
+from PySide6.QtGui import QColor, QFontMetrics, QMouseEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from hearthload.service.answers import ChartData
@@ -19,15 +19,29 @@ POINT_PX = 6
 CHOSEN_PX = 11
 MOST_MARKERS = 60
 """Beyond so many the marks of the trend run into each other; twice as many for the readings below."""
+DAILY_LEAST, WATTS_LEAST = 184, 104
+"""What each plot needs so that its curve can be followed [px]."""
 
 DAILY_HEAD = "Daily average, kWh a day"
 WATTS_HEAD = "Average watts between readings"
+HEAD_MARGIN = 24
+"""Width of the plots that their heads cannot use [px]."""
+
+
+def daily_heads(*, target: bool) -> tuple[str, ...]:
+    """Give what may stand above the upper plot, the longest first."""
+    return (
+        f"{DAILY_HEAD}; shaded its 95 % interval" + (", between the dashes the target" if target else ""),
+        f"{DAILY_HEAD}; shaded 95 %" + (", dashed the target" if target else ""),
+        DAILY_HEAD,
+    )
 
 
 class Plots(pg.GraphicsLayoutWidget):  # type: ignore[misc]
     """Daily average above, watts below; `hovered` carries the moment under the pointer, None when it left."""
 
     hovered = Signal(object)
+    _heads: tuple[pg.LabelItem, ...] = ()  # the first resizing comes before they are made
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -37,11 +51,13 @@ class Plots(pg.GraphicsLayoutWidget):  # type: ignore[misc]
         self._lines: list[pg.InfiniteLine] = []
         self._theme = theme
         self.daily, self.watts = self._plot(1), self._plot(3)
-        self._heads = [pg.LabelItem(justify="left"), pg.LabelItem(justify="left")]
+        self._heads = (pg.LabelItem(justify="left"), pg.LabelItem(justify="left"))
         self.ci.addItem(self._heads[0], row=0, col=0)
         self.ci.addItem(self._heads[1], row=2, col=0)
         self.ci.setContentsMargins(0, 0, 8, 0)
         self.ci.setSpacing(2)
+        self.ci.layout.setRowMinimumHeight(1, DAILY_LEAST)
+        self.ci.layout.setRowMinimumHeight(3, WATTS_LEAST)
         self.ci.layout.setRowStretchFactor(1, 3)
         self.ci.layout.setRowStretchFactor(3, 2)
         self.daily.getAxis("bottom").setStyle(showValues=False)
@@ -180,11 +196,22 @@ class Plots(pg.GraphicsLayoutWidget):  # type: ignore[misc]
             marker.setPen(pg.mkPen(ink, width=1))
         self._write_heads(target=self._target.isVisible())
 
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Say as much above the plots as there is room for."""
+        super().resizeEvent(event)
+        if self._heads:
+            self._write_heads(target=self._target.isVisible())
+
     def _write_heads(self, *, target: bool) -> None:
-        shaded = "; shaded its 95 % interval" + (", between the dashes the target" if target else "")
-        for head, words in zip(self._heads, (DAILY_HEAD + shaded, WATTS_HEAD), strict=True):
-            head.setText(words, color=self._theme.colour("muted"), size="9pt")
-            head.item.setFont(small_font())
+        metrics, room = QFontMetrics(small_font()), self.width() - HEAD_MARGIN
+        daily = next(
+            (words for words in daily_heads(target=target) if metrics.horizontalAdvance(words) <= room),
+            DAILY_HEAD,
+        )
+        for head, words in zip(self._heads, (daily, WATTS_HEAD), strict=True):
+            if head.text != words or head.opts["color"] != self._theme.colour("muted"):
+                head.setText(words, color=self._theme.colour("muted"), size="9pt")
+                head.item.setFont(small_font())
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave the wheel to the page; with Ctrl it zooms the time axis."""

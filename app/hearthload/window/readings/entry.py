@@ -16,10 +16,10 @@ from hearthload.service.changes import Changes
 from hearthload.window.complaints import FixWanted
 from hearthload.window.readings.entry_face import SAVE_ANYWAY, EntryFace
 from hearthload.window.readings.entry_fields import numbered
+from hearthload.window.readings.entry_fixes import apply_fix
 from hearthload.window.readings.entry_judge import (
     NO_COUNTER,
     Judged,
-    fix_text,
     is_new_run,
     judge,
     settled_only,
@@ -91,7 +91,7 @@ class EntryPanel(EntryFace):
         self.close_run_form()
         self._measurement_id = measurement_id
         self._cleared = {}
-        self.form.set_texts({} if measurement_id is None else self._drafts.get(measurement_id, {}))
+        self._put_texts({} if measurement_id is None else self._drafts.get(measurement_id, {}))
         self._say("")
         self.refresh()
 
@@ -102,6 +102,9 @@ class EntryPanel(EntryFace):
         if first is None:
             self._session.said.emit(self._round.done_words())
             self._end_round()
+            if not self.form.texts():
+                self._complain([])
+            self.form.focus_field("energy_kwh")
             return
         self._go_to(first.measurement_id)
 
@@ -116,7 +119,7 @@ class EntryPanel(EntryFace):
         texts = self.form.texts()
         if not texts and not self._cleared:
             return
-        self.form.set_texts(self._cleared if not texts else {})
+        self._put_texts(self._cleared if not texts else {})
         self._cleared = texts
         self._settle()
         if texts:
@@ -151,8 +154,9 @@ class EntryPanel(EntryFace):
             return None
         from hearthload.service import queries  # noqa: PLC0415 (after first paint)
 
+        at = self.form.moment(self._session.now())
         try:
-            return queries.entry_context(self._session.logbook, self._measurement_id, self._session.now())
+            return queries.entry_context(self._session.logbook, self._measurement_id, at)
         except RefusedError:  # its measurement was taken back by undo
             return None
 
@@ -161,9 +165,24 @@ class EntryPanel(EntryFace):
     def _typed(self) -> None:
         self._settled = False
         self._cleared = {}
-        self.form.show_moment(self._session.now())
+        if self._round is None:
+            self.round_words.setText("")
+        self._show_moment()
         self._look_timer.start()
         self._settle_timer.start()
+
+    def _show_moment(self) -> None:
+        """Say which moment the typed time means; what is expected goes by it."""
+        now = self._session.now()
+        before = self.form.shown_moment
+        self.form.show_moment(now)
+        if self._context is not None and self.form.shown_moment != before:
+            self._context = self._asked()
+            self.form.show_context(self._context, now)
+
+    def _put_texts(self, texts: dict[str, str]) -> None:
+        self.form.set_texts(texts)
+        self._show_moment()
 
     def _settle(self) -> None:
         self._settled = True
@@ -239,7 +258,7 @@ class EntryPanel(EntryFace):
             return
         step = None if context.meter is None else context.meter.energy_step_kwh
         self._drafts.pop(measurement_id, None)
-        self.form.set_texts({})
+        self._put_texts({})
         self._settle()
         self._say(f"Saved {counter_words(draft.energy_kwh, step)} kWh for {context.appliance.name}.")
         self._go_on()
@@ -263,10 +282,7 @@ class EntryPanel(EntryFace):
         if is_new_run(fix.action):
             self._open_run_form(Action.RESET if fix.action is FixAction.METER_RESET else Action.SWAP)
             return
-        line = self.form.line(complaint.field)
-        if line is not None and fix.value is not None:
-            line.setText(fix_text(complaint.field, fix.value, self._context))
-            self.form.focus_field(complaint.field)
+        if apply_fix(self.form, complaint, fix, self._context):
             self._settle()
 
     def _open_run_form(self, action: Action) -> None:
@@ -292,7 +308,7 @@ class EntryPanel(EntryFace):
         self.close_run_form()
         if used and self._measurement_id is not None:
             self._drafts.pop(self._measurement_id, None)
-            self.form.set_texts({})
+            self._put_texts({})
         self.refresh()
         if used:
             self._say("Noted, with what the display showed as the first reading of the new count.")
@@ -324,6 +340,7 @@ class EntryPanel(EntryFace):
         upcoming = self._round.next_after(self._measurement_id)
         if upcoming is None:
             self._end_round()
+            self.form.focus_field("energy_kwh")
         else:
             self._go_to(upcoming.measurement_id)
 
@@ -361,6 +378,10 @@ class EntryPanel(EntryFace):
     def _changed(self, _changes: Changes) -> None:
         if self._round is not None:
             self._round = self._round.renewed(self._stops())
+        elif not self._saving:
+            self.round_words.setText("")
+        if not self._saving and not self.form.texts():
+            self._say("")
         self.refresh()
 
     def _switched(self, _path: object) -> None:
@@ -368,6 +389,6 @@ class EntryPanel(EntryFace):
         self.close_run_form()
         self._measurement_id, self._round = None, None
         self._drafts, self._cleared = {}, {}
-        self.form.set_texts({})
+        self._put_texts({})
         self.round_words.setText("")
         self.refresh()

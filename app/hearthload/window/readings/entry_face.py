@@ -50,6 +50,7 @@ class EntryFace(QFrame):
         self._page.addWidget(self.form)
         self._page.addWidget(self.result)
         self._page.addLayout(foot)
+        self.form.spots.order_tabs()
 
     def show_who(self, context: EntryContext | None) -> bool:
         """Say which meter is read; hide where nothing is measured now. Tell whether one can be typed."""

@@ -10,7 +10,7 @@ from typing import Final
 
 from hearthload.domain.reading import ReadingDraft, RunState
 from hearthload.domain.typed import TypedError, parse_count, parse_duration_h, parse_moment, parse_number
-from hearthload.service.answers import Complaint, Fix, Weight
+from hearthload.service.answers import Complaint, Fix, FixAction, Weight
 
 Texts = Mapping[str, str]
 
@@ -43,6 +43,15 @@ SPOT_FIELDS: Final = (
 """Everything optional that is typed as a number, in the order of the Tab key."""
 
 
+COLON: Final = Complaint(
+    "energy_kwh",
+    "hours_in_counter",
+    Weight.STOPS,
+    "Hours and minutes belong into the field below; the counter is a number of kWh.",
+    (Fix("Exchange the two", FixAction.EXCHANGE),),
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """What the texts mean: a draft once counter and time can be read, and what cannot, field by field.
@@ -72,6 +81,9 @@ def read_entry(texts: Texts, now: datetime) -> Entry:
     values = {"elapsed_h": tried("elapsed_h", parse_duration_h)}
     values |= {field.name: tried(field.name, field.read) for field in SPOT_FIELDS}
     taken_at = tried("taken_at", partial(parse_moment, now=now))
+    if ":" in texts.get("energy_kwh", ""):
+        complaints = [found for found in complaints if found.field != "energy_kwh"]
+        complaints.insert(0, COLON)
     if energy is None or not isinstance(taken_at, datetime):
         return Entry(None, tuple(complaints))
     draft = ReadingDraft(taken_at=taken_at, energy_kwh=float(energy), note=texts.get("note", "").strip())  # type: ignore[arg-type]

@@ -43,6 +43,7 @@ class EntryForm(QWidget):
         self.hours = self.form.add_line("elapsed_h", "Elapsed", unit="hours")
         self.when = self.form.add_line("taken_at", "Read at")
         self.when.setPlaceholderText("now")
+        self.shown_moment = ""
         self.spots = SpotGrid(self)
         self._body = QBoxLayout(QBoxLayout.Direction.TopToBottom, self)
         self._body.setContentsMargins(0, 0, 0, 0)
@@ -100,6 +101,13 @@ class EntryForm(QWidget):
         self.show_moment(now)
         self.spots.show_context(context)
 
+    def moment(self, now: datetime) -> datetime:
+        """Give the moment that the time field means, now while it cannot be read or lies ahead."""
+        try:
+            return min(parse_moment(self.when.text(), now), now)
+        except TypedError:
+            return now
+
     def show_moment(self, now: datetime) -> None:
         """Say beside the time field which moment is meant."""
         try:
@@ -108,6 +116,7 @@ class EntryForm(QWidget):
         except TypedError:
             words = ""
         self.form.rows["taken_at"].beside.setText(words)
+        self.shown_moment = words
 
     def show_complaints(self, complaints: Sequence[Complaint]) -> None:
         """Say each complaint under its field."""

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from hearthload.domain.reading import ReadingDraft
 from hearthload.service.answers import Complaint, EntryContext, FixAction, Weight
 from hearthload.window.readings.entry_fields import Texts, read_entry
-from hearthload.window.readings.entry_words import clock_hours_words, counter_words, plain_words
 from hearthload.window.readings.preview import preview_words
 
 if TYPE_CHECKING:
@@ -65,15 +64,6 @@ def settled_only(
     """Leave out new complaints about the field that is just being typed in."""
     known = {(complaint.field, complaint.code) for complaint in shown}
     return [c for c in complaints if c.field != held_field or (c.field, c.code) in known]
-
-
-def fix_text(field: str, value: float, context: EntryContext | None) -> str:
-    """Write a fix's value the way its field is typed."""
-    if field == "elapsed_h":
-        return clock_hours_words(value)
-    if field == "energy_kwh" and context is not None and context.meter is not None:
-        return counter_words(value, context.meter.energy_step_kwh)
-    return plain_words(value)
 
 
 def is_new_run(action: FixAction) -> bool:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from hearthload.service.answers import RoundStop
+
+_ALL_READ: Final = {1: "the one meter is", 2: "both meters are"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +47,11 @@ class Round:
             return ""
         upcoming = self.next_after(measurement_id)
         after = f"next: {upcoming.appliance_name}" if upcoming else "the last one"
-        return f"Morning round: {ids.index(measurement_id) + 1} of {len(ids)}, {after}"
+        past = sum(
+            stop.measurement_id != measurement_id and (stop.read_today or stop.measurement_id in self.skipped)
+            for stop in self.stops
+        )
+        return f"Morning round: {past + 1} of {len(ids)}, {after}"
 
     def done_words(self) -> str:
         """Say how the round ended."""
@@ -52,8 +59,6 @@ class Round:
         if not self.stops:
             return "Nothing is being measured yet: choose an appliance and start its measurement."
         if read == len(self.stops):
-            return "The round is done: " + (
-                "the one meter is read." if read == 1 else f"all {read} meters are read."
-            )
-        left = [stop.appliance_name for stop in self.stops if not stop.read_today]
-        return f"The round is done: {read} of {len(self.stops)} read, left out: {', '.join(left)}."
+            return f"The round is done: {_ALL_READ.get(read, f'all {read} meters are')} read."
+        left = ", ".join(stop.appliance_name for stop in self.stops if not stop.read_today)
+        return f"The round is done. Without a reading of today: {left}."

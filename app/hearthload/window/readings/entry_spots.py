@@ -173,7 +173,7 @@ class SpotGrid(QWidget):
         self._place(others if self._more else (), 1)
         for name in others:
             self._cells[name].setVisible(self._more)
-        self._order_tabs()
+        self.order_tabs()
 
     def _place(self, names: Sequence[str], from_row: int) -> None:
         """Set cells in rows; the note takes what is left of its row."""
@@ -185,11 +185,13 @@ class SpotGrid(QWidget):
                 self._cells[name], from_row + row, column, 1, wide, Qt.AlignmentFlag.AlignTop
             )
 
-    def _order_tabs(self) -> None:
-        """Let the Tab key go through the fields as they stand."""
+    def order_tabs(self) -> None:
+        """Let the Tab key go through the fields as they stand, once all of them stand in one window."""
         others = [name for name in self._cells if name not in self._first]
         editors: list[QWidget] = [self._editor(name) for name in (*self._first, *others)]
         editors.insert(len(self._first), self.more_button)
+        if self.more_button.window() is not self.window():
+            return
         for before, after in pairwise(editors):
             QWidget.setTabOrder(before, after)
 

@@ -106,14 +106,27 @@ class FirstSteps(QWidget):
         self.appliance = Step(2, "Add your appliances", WHY_APPLIANCES, "Add an appliance", self)
         self.start = Step(3, "Plug in and take the first reading", WHY_START, "Start measuring", self)
         self.demo = button("Open the demo", "link", self)
+        self.mains = label("", "muted", self)
+        self.household = button("Change", "link", self)
         self.appliance.button.clicked.connect(self.appliance_wanted)
         for source, task in (
             (self.meter.button, "add_meter"),
             (self.start.button, "start_measuring"),
             (self.demo, "open_demo"),
+            (self.household, "show_household"),
         ):
             source.clicked.connect(partial(self._want, task))
         self._lay_out()
+
+    def focus_next(self) -> None:
+        """Put the cursor on the button of the step to do now."""
+        steps = (self.meter, self.appliance, self.start)
+        wanted = next((step for step in steps if not step.mark.done), self.start)
+        wanted.button.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_mains(self, words: str) -> None:
+        """Say which mains voltage the household is taken to have."""
+        self.mains.setText(words)
 
     def show_progress(self, progress: Progress) -> None:
         """Tick what is done and put the next button forward."""
@@ -142,12 +155,14 @@ class FirstSteps(QWidget):
             column.addWidget(rule)
             column.addWidget(step)
         column.addSpacing(GRID)
-        demo = QHBoxLayout()
-        demo.setSpacing(GRID // 2)
-        demo.addWidget(label("Would you rather look round first?", "muted", inside))
-        demo.addWidget(self.demo)
-        demo.addStretch(1)
-        column.addLayout(demo)
+        look_round = label("Would you rather look round first?", "muted", inside)
+        for words, link in ((self.mains, self.household), (look_round, self.demo)):
+            line = QHBoxLayout()
+            line.setSpacing(GRID // 2)
+            line.addWidget(words)
+            line.addWidget(link)
+            line.addStretch(1)
+            column.addLayout(line)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addStretch(1)

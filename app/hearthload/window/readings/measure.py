@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
+from hearthload.errors import KnownError, RefusedError
 from hearthload.service.answers import MeasurementChoice, RosterRow
 from hearthload.service.changes import Changes
 from hearthload.window.flow import FlowLayout
@@ -24,23 +26,31 @@ from hearthload.window.readings.measure_words import (
     choice_words,
     enough_words,
     estimate_words,
+    joins,
     possible_actions,
+    season_words,
     standing_words,
 )
+from hearthload.window.readings.move_on import MoveOnLine
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID
 from hearthload.window.words import CAUTION_HARD_WIRED, CAUTION_MEDICAL
+
+if TYPE_CHECKING:
+    from hearthload.window.readings.note_form import NoteForm
 
 
 class MeasureBar(QWidget):
     """Shows one appliance's measurement in words and offers what is possible now.
 
     `measurement_wanted` carries the number of the measurement to show next, after one was chosen among
-    several or was just started or planned; `explanation_wanted` that to be explained.
+    several or was just started or planned; `explanation_wanted` that to be explained. `acted` tells that
+    something was done here and the cursor has no place any more.
     """
 
     measurement_wanted = Signal(int)
     explanation_wanted = Signal(int)
+    acted = Signal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -48,7 +58,7 @@ class MeasureBar(QWidget):
         self._appliance_id: int | None = None
         self._measurement_id: int | None = None
         self._stale = False
-        self.open_form: ActionForm | None = None
+        self.open_form: ActionForm | NoteForm | None = None
         self.buttons: dict[Action, QPushButton] = {}
         self.possible: tuple[Action, ...] = ()
         self._build()
@@ -59,8 +69,10 @@ class MeasureBar(QWidget):
         self.standing = label("", "small", self, wrap=True)
         self.says = label("", "", self, wrap=True)
         self.enough = label("", "muted", self, wrap=True)
+        self.season = label("", "muted", self, wrap=True)
         self.caution = label("", "muted", self, wrap=True)
         self.doubts = DoubtLines(self._session, self)
+        self.move_on = MoveOnLine(self._session, self)
         self.explain_button = button("How this came about", "link", self)
         self.explain_button.clicked.connect(self._explain)
         self.choice: Choice[int] = Choice((), self)
@@ -84,7 +96,7 @@ class MeasureBar(QWidget):
         page.setContentsMargins(0, 0, 0, 0)
         page.setSpacing(GRID // 2)
         page.addLayout(top)
-        for part in (self.says, self.enough, self.caution, self.doubts):
+        for part in (self.says, self.enough, self.season, self.move_on, self.caution, self.doubts):
             page.addWidget(part)
         page.addWidget(self._row)
         self._page = page
@@ -124,6 +136,7 @@ class MeasureBar(QWidget):
         self._show_words(row, shown)
         self._show_choices(choices, shown)
         self.doubts.show_measurement(self._measurement_id)
+        self.move_on.show_choice(shown if self.open_form is None else None)
         self._show_actions(row, choices, shown)
 
     def begin(self, action: Action) -> None:
@@ -134,12 +147,22 @@ class MeasureBar(QWidget):
         if action in {Action.START, Action.PLAN} and Action.DROP_PLAN not in self.possible:
             subject = Subject(self._appliance_id)
         self._close_form()
+        if action is Action.DESCRIBE:
+            self._open_note()
+            return
         if action not in FORM_WORDS:
-            changes = perform(self._session, action, subject, Details(self._session.now()))
+            with self._session.refusals_to(self._say_refusal):
+                changes = perform(self._session, action, subject, Details(self._session.now()))
             if changes is not None:
                 self._follow(changes)
             return
         self._open(action, subject)
+
+    def begin_on(self, meter_id: int) -> None:
+        """Open the start form with this meter chosen."""
+        self.begin(Action.START)
+        if isinstance(self.open_form, ActionForm) and self.open_form.meter is not None:
+            self.open_form.meter.choose(meter_id)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what changed while hidden."""
@@ -179,7 +202,13 @@ class MeasureBar(QWidget):
         says = estimate_words(estimate, joined=row is not None and row.joined)
         self.explain_button.setVisible(bool(says))
         enough = enough_words(estimate) if running or says else ""
-        pairs = ((self.standing, standing), (self.says, says), (self.enough, enough), (self.caution, caution))
+        pairs = (
+            (self.standing, standing),
+            (self.says, says),
+            (self.enough, enough),
+            (self.season, season_words(estimate)),
+            (self.caution, caution),
+        )
         for where, words in pairs:
             where.setText(words)
             where.setVisible(bool(words))
@@ -200,7 +229,7 @@ class MeasureBar(QWidget):
                 None if shown is None else shown.measurement.state,
                 hard_wired=row.appliance.hard_wired,
                 running_elsewhere=MeasurementState.RUNNING in states,
-                joins=_joins(choices, shown),
+                joins=joins(choices, shown),
             )
         for action, made in self.buttons.items():
             made.setVisible(action in self.possible)
@@ -212,10 +241,21 @@ class MeasureBar(QWidget):
 
         lead = self.enough.text() if action is Action.FINISH else ""
         form = ActionForm(self._session, action, subject, queries.free_meters(self._session.logbook), lead)
+        self._show_form(form)
+        self.enough.setVisible(bool(self.enough.text()) and action is not Action.FINISH)
+
+    def _open_note(self) -> None:
+        from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+        from hearthload.window.readings.note_form import NoteForm  # noqa: PLC0415 (when first needed)
+
+        if self._measurement_id is not None:
+            context = queries.entry_context(self._session.logbook, self._measurement_id, self._session.now())
+            self._show_form(NoteForm(self._session, context.measurement))
+
+    def _show_form(self, form: ActionForm | NoteForm) -> None:
         form.done.connect(self._done)
         form.left.connect(self._left)
         self.open_form = form
-        self.enough.setVisible(bool(self.enough.text()) and action is not Action.FINISH)
         self._page.addWidget(form)
         self._row.hide()
         form.show()
@@ -230,6 +270,7 @@ class MeasureBar(QWidget):
     def _left(self) -> None:
         self._close_form()
         self.refresh()
+        self.acted.emit()
 
     def _done(self, changes: Changes) -> None:
         self._close_form()
@@ -242,10 +283,15 @@ class MeasureBar(QWidget):
         self.refresh()
         if self._measurement_id is not None:
             self.measurement_wanted.emit(self._measurement_id)
+        self.acted.emit()
 
     def _explain(self, _checked: bool = False) -> None:
         if self._measurement_id is not None:
             self.explanation_wanted.emit(self._measurement_id)
+
+    def _say_refusal(self, error: RefusedError) -> None:
+        """Say what an action without a form was refused for where everybody looks."""
+        self._session.troubled.emit(KnownError(str(error)))
 
     def _begin(self, action: Action, _checked: bool = False) -> None:
         self.begin(action)
@@ -258,19 +304,3 @@ class MeasureBar(QWidget):
 
     def _switched(self, _path: object) -> None:
         self._show(None, None)
-
-
-def _joins(choices: Sequence[MeasurementChoice], shown: MeasurementChoice | None) -> tuple[Action, ...]:
-    """Give whether the shown measurement can be joined to an earlier one, or kept apart from it again."""
-    if shown is None or shown.measurement.started_at is None:
-        return ()
-    if shown.measurement.joined:
-        return (Action.PART,)
-    usable = {MeasurementState.RUNNING, MeasurementState.FINISHED}
-    earlier = (
-        choice.measurement.started_at is not None
-        and choice.measurement.started_at < shown.measurement.started_at
-        and choice.measurement.state in usable
-        for choice in choices
-    )
-    return (Action.JOIN,) if any(earlier) else ()

@@ -99,6 +99,7 @@ class ActionForm(QFrame):
         for name in ("energy_kwh", "elapsed_h", "taken_at"):
             self.form.rows[name].editor.setText(texts.get(name, ""))  # type: ignore[attr-defined]
         self._display_chosen()
+        self._show_moment()
 
     def begin(self) -> None:
         """Put the cursor into the first field."""
@@ -126,13 +127,18 @@ class ActionForm(QFrame):
             self.done.emit(changes)
 
     @property
+    def _none_free(self) -> bool:
+        needs = self.action in {Action.START, Action.SWAP}
+        return needs and not self._meters
+
+    @property
     def is_zero(self) -> bool:
         """Tell whether the display was set to zero, rather than showing values."""
         return self.display is None or self.display.value == ZERO
 
     def _add_rows(self) -> None:
         if self.action in {Action.START, Action.SWAP, Action.PLAN}:
-            none_free = not self._meters and self.action is not Action.PLAN
+            none_free = self._none_free
             self.meter = self.form.add_choice(
                 "meter_id", "Meter", self._meter_choices(), hint=NONE_FREE if none_free else ""
             )
@@ -159,6 +165,7 @@ class ActionForm(QFrame):
         row.setSpacing(GRID)
         self.accept_button = button(words, "primary", self)
         self.cancel_button = button("Cancel", "quiet", self)
+        self.accept_button.setEnabled(not self._none_free)
         self.accept_button.clicked.connect(self.submit)
         self.cancel_button.clicked.connect(self.left)
         row.addWidget(self.accept_button)
@@ -194,6 +201,8 @@ class ActionForm(QFrame):
         entry = read_entry({"energy_kwh": "0", "taken_at": row.editor.text()}, now)  # type: ignore[attr-defined]
         moment = None if entry.draft is None else entry.draft.taken_at
         row.beside.setText("" if moment is None else f"{day_words(moment, now)}, {clock_words(moment)}")
+        if moment is not None:
+            row.complaints.show_complaints(())
 
     def _refused(self, error: RefusedError) -> None:
         if self._doing:

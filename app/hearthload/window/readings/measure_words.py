@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
@@ -34,6 +35,7 @@ class Action(StrEnum):
     TAKE_UP = "take_up"
     SET_ASIDE = "set_aside"
     DROP_PLAN = "drop_plan"
+    DESCRIBE = "describe"
     JOIN = "join"
     PART = "part"
 
@@ -62,6 +64,9 @@ ACTION_WORDS: Final = {
     ),
     Action.PART: ActionWords("&Keep apart", "Let this measurement count by itself, as of its own season."),
     Action.DROP_PLAN: ActionWords("Re&move plan", "Forget that this measurement was planned."),
+    Action.DESCRIBE: ActionWords(
+        "Room and no&te", "Note how warm the room was, and anything worth remembering."
+    ),
 }
 
 
@@ -81,11 +86,17 @@ def possible_actions(
     again = () if running_elsewhere or hard_wired else (Action.START, Action.PLAN)
     match state:
         case MeasurementState.RUNNING:
-            return (Action.FINISH, Action.RESET, Action.SWAP, Action.SET_ASIDE, *joins)
+            return (Action.FINISH, Action.RESET, Action.SWAP, Action.SET_ASIDE, Action.DESCRIBE, *joins)
         case MeasurementState.PLANNED:
             return (*again[:1], Action.DROP_PLAN)
         case MeasurementState.FINISHED:
-            return (*(() if running_elsewhere else (Action.REOPEN,)), Action.SET_ASIDE, *again, *joins)
+            return (
+                *(() if running_elsewhere else (Action.REOPEN,)),
+                Action.SET_ASIDE,
+                Action.DESCRIBE,
+                *again,
+                *joins,
+            )
         case MeasurementState.SET_ASIDE:
             return (Action.TAKE_UP, *again)
         case _:
@@ -93,7 +104,7 @@ def possible_actions(
 
 
 def standing_words(measurement: Measurement, meter_name: str, readings: int, now: datetime) -> str:
-    """Say where a measurement stands: "Running on Meter A since Mon 16 Nov · 8 readings"."""
+    """Say where a measurement stands: "Running since yesterday 07:30, on Meter A · 8 readings"."""
     count = "no reading yet" if readings == 0 else "1 reading" if readings == 1 else f"{readings} readings"
     on = f" on {meter_name}" if meter_name else ""
     match measurement.state:
@@ -101,7 +112,7 @@ def standing_words(measurement: Measurement, meter_name: str, readings: int, now
             return f"Planned{on}" if meter_name else "Planned, meter not yet chosen"
         case MeasurementState.RUNNING:
             since = f" since {when_words(measurement.started_at, now)}" if measurement.started_at else ""
-            return f"Running{on}{since}  ·  {count}"
+            return f"Running{since}{',' if since and on else ''}{on}  ·  {count}"
         case MeasurementState.FINISHED:
             at = f" {when_words(measurement.finished_at, now)}" if measurement.finished_at else ""
             return f"Finished{at}{on}  ·  {count}"
@@ -131,26 +142,38 @@ def estimate_words(estimate: Estimate | None, *, joined: bool = False) -> str:
     return f"{words} ({', '.join(remarks)})" if remarks else words
 
 
+def season_words(estimate: Estimate | None) -> str:
+    """Say how far another season may be from the measured weeks, which the figure itself does not hold."""
+    if estimate is None or estimate.daily_kwh is None or estimate.preliminary or estimate.season is None:
+        return ""
+    low, high = (format_number(end, 2) for end in estimate.season)
+    return f"These weeks only: in another season it may take {low} to {high} times as much."
+
+
 def enough_words(estimate: Estimate | None) -> str:
-    """Say whether it is time to finish: "± 14 %, wants ± 10 %: about 3 (2 to 5) days more"."""
+    """Say whether it is time to finish: "known to ± 14 %, the goal is ± 10 %: about 3 (2 to 5) days more"."""
     if estimate is None or estimate.daily_kwh is None:
         return "Two readings, half a day apart or more, give the first average."
     enough = estimate.enough
     if enough.well_measured:
-        season = "; another season is another figure" if enough.seasonal else ""
         width, target = format_percent(enough.half_width), format_percent(enough.target)
-        return f"Well measured: ± {width}, wants ± {target}{season}."
+        return f"Well measured: known to ± {width}, the goal is ± {target}."
     width, target = _two_percents(enough.half_width, enough.target)
-    narrow = f"± {width}, wants ± {target}" if Lack.NARROWER in enough.lacks else f"± {width} would do"
+    close = Lack.NARROWER not in enough.lacks
+    narrow = f"known to ± {width}, {'which would do' if close else f'the goal is ± {target}'}"
     reasons = [narrow, *(lack_words(lack, enough) for lack in enough.lacks if lack is not Lack.NARROWER)]
-    more = "" if enough.days_to_go is None else f": {format_days_to_go(enough.days_to_go)} more"
-    return f"Not yet well measured, {'; '.join(reasons)}{more}."
+    more = "" if enough.days_to_go is None else f"; {format_days_to_go(enough.days_to_go)} more"
+    return f"Not yet well measured: {'; '.join(reasons)}{more}."
 
 
 def choice_words(choice: MeasurementChoice) -> str:
     """Name one of several measurements: its days, its state, its meter."""
     first, last = choice.first_day, choice.last_day
     said = [STATE_WORDS[choice.measurement.state], choice.meter_name]
+    if choice.daily_kwh is not None:
+        said.append(f"{format_ends(choice.daily_kwh, 'kWh')} a day")
+    if choice.room_temperature_c is not None:
+        said.append(f"at {format_decimals(choice.room_temperature_c, 0)} °C")
     if first is not None and last is not None:
         said.insert(0, _day(first) if first == last else f"{_day(first)} to {_day(last)}")
     return "  ·  ".join(part for part in said if part)
@@ -165,3 +188,19 @@ def _two_percents(width: float, target: float) -> tuple[str, str]:
     if format_percent(width) != format_percent(target):
         return format_percent(width), format_percent(target)
     return f"{format_decimals(100.0 * width, 1)} %", format_percent(target)
+
+
+def joins(choices: Sequence[MeasurementChoice], shown: MeasurementChoice | None) -> tuple[Action, ...]:
+    """Give whether the shown measurement can be joined to an earlier one, or kept apart from it again."""
+    if shown is None or shown.measurement.started_at is None:
+        return ()
+    if shown.measurement.joined:
+        return (Action.PART,)
+    usable = {MeasurementState.RUNNING, MeasurementState.FINISHED}
+    earlier = (
+        choice.measurement.started_at is not None
+        and choice.measurement.started_at < shown.measurement.started_at
+        and choice.measurement.state in usable
+        for choice in choices
+    )
+    return (Action.JOIN,) if any(earlier) else ()

@@ -17,6 +17,7 @@ from hearthload.window.help_page import HelpPage
 from hearthload.window.navigation import Page
 from hearthload.window.readings.appliance_form import ApplianceSheet
 from hearthload.window.readings.first_steps import FirstSteps, Progress
+from hearthload.window.readings.lower import DAYS, READINGS
 from hearthload.window.readings.measure_words import Action
 from hearthload.window.readings.sides import Sides
 from hearthload.window.readings.work import WorkPanel
@@ -64,12 +65,30 @@ class ReadingsPage(Page):
         appliance_id = self.roster.view.chosen_id()
         if appliance_id is not None:
             self._session.do(remove_appliance, appliance_id)
+            self.roster.view.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def begin_round(self) -> None:
         """Begin the morning round at the first meter that was not read today."""
         if any(row.measurement is not None for row in self.roster.view.rows.rows):
             self._right.setCurrentWidget(self.work)
         self.work.entry.begin_round()
+
+    def show_steps(self) -> None:
+        """Show what a fresh logbook asks for next, while nothing was measured yet."""
+        if not queries.is_measuring_begun(self._session.logbook):
+            self._right.setCurrentWidget(self.steps)
+            self.steps.focus_next()
+
+    def turn_lower(self) -> None:
+        """Go to the next of charts, readings and days, with the cursor where its keys work."""
+        details = self.work.details
+        details.turn()
+        if details.chosen == READINGS:
+            self.work.table.focus_last()
+        elif details.chosen == DAYS:
+            self.work.days.days.setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
+            self.work.focus_first()
 
     def measure(self, action: Action) -> None:
         """Do something with the shown measurement."""
@@ -149,6 +168,8 @@ class ReadingsPage(Page):
         measured = any(row.measurement is not None for row in rows)
         meters = len(queries.meters(self._session.logbook))
         self.steps.show_progress(Progress(meters, len(rows), measured))
+        mains = queries.household(self._session.logbook).mains_voltage_v
+        self.steps.show_mains(f"Your mains are taken to have {mains:.0f} V.")
         self.head.show_rows(rows)
         self.left.setVisible(bool(rows))
         self.work.show_row(self._chosen_row())
@@ -167,12 +188,23 @@ class ReadingsPage(Page):
         if self._right.currentWidget() is not self.sheet:
             self._right.setCurrentWidget(self.work)
 
+    def _show_clicked(self, _at: object) -> None:
+        """Show the appliance whose row is clicked, also where it is the chosen one already."""
+        row = self._chosen_row()
+        if row is not None:
+            self._show_chosen(row.appliance.id)
+
     def _show_measurement(self, measurement_id: int) -> None:
         """Show one measurement everywhere, as the round or the measurement bar wants."""
         context = queries.entry_context(self._session.logbook, measurement_id, self._session.now())
         self.roster.choose(context.appliance.id)
         self.work.show_measurement(measurement_id)
         self._right.setCurrentWidget(self.work)
+
+    def _move_on(self, appliance_id: int, meter_id: int) -> None:
+        """Choose the appliance that a free meter goes to, and ask for its start."""
+        self.roster.choose(appliance_id)
+        self.work.measure.begin_on(meter_id)
 
     def _explain(self, measurement_id: int) -> None:
         """Show how an estimate came about, in place of the measurement."""
@@ -203,6 +235,7 @@ class ReadingsPage(Page):
         self._right.setCurrentWidget(self.work)
         if path is not None and self.isVisible():
             self._open()
+            self.show_steps()
 
     # --- building ---
 
@@ -221,11 +254,13 @@ class ReadingsPage(Page):
         self._session.changed.connect(self._changed)
         self._session.switched.connect(self._switched)
         self.roster.chosen.connect(self._show_chosen)
+        self.roster.view.clicked.connect(self._show_clicked)
         self.head.add_wanted.connect(self.add_appliance)
         self.work.change_wanted.connect(self.change_appliance)
         self.work.remove_wanted.connect(self.remove_appliance)
         self.work.measurement_wanted.connect(self._show_measurement)
         self.work.explanation_wanted.connect(self._explain)
+        self.work.moving_on_wanted.connect(self._move_on)
         self.explanation.left.connect(self._leave_explanation)
         self.sheet.closed.connect(self._close_sheet)
         self.steps.appliance_wanted.connect(self.add_appliance)

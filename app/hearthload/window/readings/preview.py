@@ -10,6 +10,9 @@ from hearthload.estimate.answers import Estimate
 from hearthload.service.answers import EntryContext, Preview
 from hearthload.window.readings.entry_words import span_words, when_words
 
+_FINE = 3.0
+"""Steps of the display from which a span's average watts are told."""
+
 
 def preview_words(preview: Preview, draft: ReadingDraft, context: EntryContext, now: datetime) -> str:
     """Say in one or two sentences what saving this reading would give."""
@@ -33,7 +36,10 @@ def _span_sentence(preview: Preview, draft: ReadingDraft, context: EntryContext,
         else "Since the one before"
     )
     energy = format_number(preview.span_energy_kwh, 3)
-    watts = "" if preview.span_power_w is None else f", {format_watts(preview.span_power_w)} on average"
+    # A span of a step or two of the display says nothing of the watts.
+    coarse = context.meter is not None and preview.span_energy_kwh < _FINE * context.meter.energy_step_kwh
+    power_w = None if coarse else preview.span_power_w
+    watts = "" if power_w is None else f", {format_watts(power_w)} on average"
     return f"{since}: {energy} kWh in {span_words(preview.span_h)}{watts}."
 
 
@@ -44,7 +50,7 @@ def _average_sentence(preview: Preview) -> str:
     becomes = f"Daily average becomes {format_ends(after.daily_kwh, 'kWh')}"
     if preview.before is None or preview.before.daily_kwh is None:
         return f"{becomes}{', preliminary' if after.preliminary else ''}."
-    return f"{becomes} (was {format_ends(preview.before.daily_kwh)})."
+    return f"{becomes}; it was {format_ends(preview.before.daily_kwh)}."
 
 
 def _enough_sentence(preview: Preview) -> str:

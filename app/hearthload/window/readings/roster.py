@@ -2,37 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Final
+from collections.abc import Sequence
 
 from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLineEdit, QTableView, QVBoxLayout, QWidget
 
 from hearthload.service.answers import RosterRow
+from hearthload.window.fonts import text_font
 from hearthload.window.lines_delegate import ROW_PX
 from hearthload.window.parts import label
 from hearthload.window.readings.roster_cells import Column
 from hearthload.window.readings.roster_delegate import RosterDelegate
 from hearthload.window.readings.roster_model import RosterModel, RosterOrder
+from hearthload.window.readings.roster_widths import LEAST_PX, folded_at, shared_out
 from hearthload.window.theme import GRID, theme_news
-
-WIDTHS: Final[Mapping[Column, int]] = {
-    Column.NAME: 144,
-    Column.STATE: 112,
-    Column.DAILY: 120,
-    Column.KNOWN: 76,
-    Column.SHARE: 60,
-    Column.DAYS: 76,
-    Column.TO_GO: 76,
-}
-"""What each column needs [px]."""
-
-GROWS: Final = ((Column.NAME, 24), (Column.KNOWN, 28), (Column.NAME, 10_000))
-"""The columns that take what is left, one after another, and how much each takes at most [px]."""
-
-GIVEN_UP: Final = (Column.DAYS, Column.SHARE, Column.TO_GO)
-"""The columns that a narrow roster goes without, first to last; their figures stand at the right too."""
 
 
 class RosterView(QTableView):
@@ -46,7 +30,8 @@ class RosterView(QTableView):
         self.order = RosterOrder(self)
         self.order.setSourceModel(self.rows)
         self.setModel(self.order)
-        self.setItemDelegate(RosterDelegate(self))
+        self._painter = RosterDelegate(self)
+        self.setItemDelegate(self._painter)
         self.setObjectName("roster")
         self.setAccessibleName("Appliances")
         self._settle()
@@ -87,27 +72,27 @@ class RosterView(QTableView):
         self.fit_columns()
 
     def fit_columns(self) -> None:
-        """Hide what a narrow roster goes without and share out what is left."""
-        room, needed = self.viewport().width(), sum(WIDTHS.values())
-        hidden = set()
-        for column in GIVEN_UP:
-            if needed <= room:
-                break
-            hidden.add(column)
-            needed -= WIDTHS[column]
-        left, grown = max(0, room - needed), dict(WIDTHS)
-        for column, most in GROWS:
-            grown[column] += min(left, most)
-            left -= min(left, most)
-        for column, width in grown.items():
-            self.setColumnHidden(column, column in hidden)
+        """Put figures under each other where the roster is narrow, and share out the width."""
+        room = self.viewport().width()
+        folded = folded_at(room)
+        self._painter.state_in_name = Column.STATE in folded
+        self.rows.fold(folded)
+        for column in Column:
+            self.setColumnHidden(column, column in folded)
+        for column, width in shared_out(room, folded, self._name_width()).items():
             self.setColumnWidth(column, width)
+
+    def _name_width(self) -> int:
+        """Give what the longest name needs [px]."""
+        names = (row.appliance.name for row in self.rows.rows)
+        metrics = QFontMetrics(text_font())
+        return max((metrics.horizontalAdvance(name) for name in names), default=0) + 5 * GRID
 
     def _settle(self) -> None:
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setMinimumWidth(sum(WIDTHS[column] for column in Column if column not in GIVEN_UP) + 2 * GRID)
+        self.setMinimumWidth(LEAST_PX + 2 * GRID)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self.setTabKeyNavigation(False)
@@ -163,11 +148,13 @@ class RosterPanel(QWidget):
     def set_rows(self, rows: Sequence[RosterRow]) -> None:
         """Show another roster and keep the chosen row."""
         self.view.rows.set_rows(rows)
+        self.view.fit_columns()
         self._say_nothing()
 
     def set_row(self, row: RosterRow) -> None:
         """Show one appliance's row anew."""
         self.view.rows.set_row(row)
+        self.view.fit_columns()
 
     def choose(self, appliance_id: int | None) -> None:
         """Choose an appliance; a filter that hides it is cleared."""

@@ -8,14 +8,13 @@ from enum import IntEnum
 from typing import Final
 
 from hearthload.domain.figures import (
-    format_days,
     format_days_to_go,
     format_percent,
     format_plus_minus,
 )
 from hearthload.domain.measurement import MeasurementState
 from hearthload.service.answers import RosterRow
-from hearthload.window.words import HARD_WIRED, KIND_WORDS, NOT_MEASURED, STATE_WORDS, lack_words
+from hearthload.window.words import HARD_WIRED, KIND_WORDS, NOT_MEASURED, STATE_WORDS
 
 
 class Column(IntEnum):
@@ -53,6 +52,14 @@ HEADER_HELP: Final[Mapping[Column, str]] = {
     Column.TO_GO: "Days of measuring still to go until it is known well enough, foreseen from what was read",
 }
 
+FOLDED_HEADERS: Final[Mapping[Column, tuple[Column, str]]] = {
+    Column.NAME: (Column.STATE, "Appliance,\nstate"),
+    Column.SHARE: (Column.DAYS, "Running\nof days"),
+}
+"""Columns that a narrow roster puts under another: which one goes under it, and the header of both."""
+
+Folded = frozenset[Column]
+
 RIGHT_ALIGNED: Final = frozenset({Column.DAILY, Column.SHARE, Column.DAYS, Column.TO_GO})
 
 _STATE_ORDER = {
@@ -74,19 +81,41 @@ def cell_text(row: RosterRow, column: Column) -> str:
     return _TEXTS[column](row)
 
 
-def second_line(row: RosterRow, column: Column) -> str:
-    """Give the muted line under the text: the room, when it was read, the ends of an interval."""
+def header(column: Column, folded: Folded = frozenset()) -> str:
+    """Give a column's header, which names the column folded under it too."""
+    under, words = FOLDED_HEADERS.get(column, (None, ""))
+    return words if under in folded else HEADERS[column]
+
+
+def second_line(row: RosterRow, column: Column, folded: Folded = frozenset()) -> str:
+    """Give the muted line under the text: the room, when it was read, the ends of an interval.
+
+    With the state folded under the name it is the state and the room, with the days folded under the time
+    running it is the days.
+    """
     match column:
         case Column.NAME:
-            return row.appliance.room
+            return _name_below(row) if Column.STATE in folded else row.appliance.room
+        case Column.SHARE:
+            days = _days_text(row) if Column.DAYS in folded else ""
+            return f"of {days} d" if days else ""
         case Column.STATE:
             return _state_below(row)
         case Column.DAILY:
-            return _daily_lines(row)[1]
+            return daily_lines(row)[1]
         case Column.TO_GO:
             return _to_go_lines(row)[1]
         case _:
             return ""
+
+
+def _name_below(row: RosterRow) -> str:
+    state = _state_text(row)
+    if row.state is MeasurementState.RUNNING:
+        state = _state_below(row)
+    elif row.state is MeasurementState.FINISHED and row.last_reading_at is not None:
+        state = f"{state} {row.last_reading_at.day} {row.last_reading_at:%b}"
+    return ", ".join(part for part in (state, row.appliance.room) if part)
 
 
 def _state_below(row: RosterRow) -> str:
@@ -106,7 +135,7 @@ def sort_key(row: RosterRow, column: Column) -> SortKey:
         case Column.NAME:
             return row.appliance.name.casefold()
         case Column.STATE:
-            return _STATE_ORDER[row.state] + (0.5 if row.read_today else 0.0)
+            return _STATE_ORDER[row.state] + (0.5 if is_read_today(row) else 0.0)
         case Column.DAILY:
             return None if estimate is None or estimate.daily_kwh is None else estimate.daily_kwh.value
         case Column.KNOWN:
@@ -121,26 +150,9 @@ def sort_key(row: RosterRow, column: Column) -> SortKey:
             return _to_go_key(row)
 
 
-def spoken(row: RosterRow, column: Column) -> str:
-    """Say one cell in a sentence, for a screen reader and for the tooltip."""
-    match column:
-        case Column.NAME:
-            return _spoken_name(row)
-        case Column.STATE:
-            below = second_line(row, column)
-            return _state_text(row) + (f", {below}" if below else "")
-        case Column.DAILY:
-            text = " ".join(line for line in _daily_lines(row) if line)
-            return f"daily energy {text} kWh per day" if text else "daily energy not known yet"
-        case Column.KNOWN:
-            return _spoken_known(row)
-        case Column.SHARE:
-            return _spoken_share(row)
-        case Column.DAYS:
-            days = sort_key(row, column)
-            return f"measured for {format_days(days)}" if isinstance(days, float) else "not measured yet"
-        case Column.TO_GO:
-            return _spoken_to_go(row)
+def is_read_today(row: RosterRow) -> bool:
+    """Tell whether a running measurement has its reading of today; for others it does not matter."""
+    return row.read_today and row.state is MeasurementState.RUNNING
 
 
 def matches(row: RosterRow, words: tuple[str, ...]) -> bool:
@@ -157,7 +169,7 @@ def _state_text(row: RosterRow) -> str:
     return STATE_WORDS[row.state]
 
 
-def _daily_lines(row: RosterRow) -> tuple[str, str]:
+def daily_lines(row: RosterRow) -> tuple[str, str]:
     """Give "1.02 ± 0.11", or the value with both ends of its interval under it where it is unsymmetric."""
     daily = row.estimate.daily_kwh if row.estimate is not None else None
     if daily is None:
@@ -168,7 +180,7 @@ def _daily_lines(row: RosterRow) -> tuple[str, str]:
 
 
 def _daily_text(row: RosterRow) -> str:
-    return _daily_lines(row)[0]
+    return daily_lines(row)[0]
 
 
 def _share_text(row: RosterRow) -> str:
@@ -208,46 +220,6 @@ def _to_go_lines(row: RosterRow) -> tuple[str, str]:
 
 def _to_go_text(row: RosterRow) -> str:
     return _to_go_lines(row)[0]
-
-
-def _spoken_name(row: RosterRow) -> str:
-    appliance = row.appliance
-    parts = [appliance.name, appliance.room, KIND_WORDS[appliance.kind]]
-    if appliance.medical:
-        parts.append("keeps someone alive or healthy")
-    if row.doubts:
-        parts.append("1 open doubt" if row.doubts == 1 else f"{row.doubts} open doubts")
-    return ", ".join(part for part in parts if part)
-
-
-def _spoken_known(row: RosterRow) -> str:
-    if row.estimate is None or row.estimate.daily_kwh is None:
-        return "how well known: no figure yet"
-    enough = row.estimate.enough
-    if enough.well_measured:
-        return (
-            f"well measured: ± {format_percent(enough.half_width)}, wants ± {format_percent(enough.target)}"
-        )
-    return "not yet well measured: " + "; ".join(lack_words(lack, enough) for lack in enough.lacks)
-
-
-def _spoken_share(row: RosterRow) -> str:
-    duty = row.estimate.duty_cycle if row.estimate is not None else None
-    if duty is None:
-        return "share of time running not known"
-    share = duty.share
-    return (
-        f"runs {format_percent(share.value)} of the time "
-        f"({format_percent(share.low)} to {format_percent(share.high)})"
-    )
-
-
-def _spoken_to_go(row: RosterRow) -> str:
-    if row.estimate is None:
-        return "days to go not known"
-    if row.estimate.enough.well_measured:
-        return "measured long enough"
-    return f"to go: {format_days_to_go(row.estimate.enough.days_to_go)}"
 
 
 _TEXTS: Final[Mapping[Column, Callable[[RosterRow], str]]] = {

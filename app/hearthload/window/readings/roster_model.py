@@ -17,15 +17,16 @@ from hearthload.service.answers import RosterRow
 from hearthload.window.lines_delegate import LEFT, RIGHT, SECOND_ROLE
 from hearthload.window.readings.roster_cells import (
     HEADER_HELP,
-    HEADERS,
     RIGHT_ALIGNED,
     Column,
+    Folded,
     cell_text,
+    header,
     matches,
     second_line,
     sort_key,
-    spoken,
 )
+from hearthload.window.readings.roster_spoken import spoken
 
 ROW_ROLE = Qt.ItemDataRole.UserRole + 1
 """The whole `RosterRow`, for painting."""
@@ -42,6 +43,16 @@ class RosterModel(QAbstractTableModel):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._rows: list[RosterRow] = []
+        self.folded: Folded = frozenset()
+
+    def fold(self, columns: Folded) -> None:
+        """Put some columns' figures under those of others, as a narrow roster needs it."""
+        if columns != self.folded:
+            self.folded = columns
+            last = len(Column) - 1
+            self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, last)
+            if self._rows:
+                self.dataChanged.emit(self.index(0, 0), self.index(len(self._rows) - 1, last))
 
     @property
     def rows(self) -> tuple[RosterRow, ...]:
@@ -89,9 +100,9 @@ class RosterModel(QAbstractTableModel):
             case _ if role == SORT_ROLE:
                 return sort_key(row, column)
             case _ if role == SECOND_ROLE:
-                return second_line(row, column)
+                return second_line(row, column, self.folded)
             case Qt.ItemDataRole.AccessibleTextRole | Qt.ItemDataRole.ToolTipRole:
-                return spoken(row, column)
+                return spoken(row, column, self.folded)
             case Qt.ItemDataRole.TextAlignmentRole:
                 return _alignment(column)
         return None
@@ -105,11 +116,11 @@ class RosterModel(QAbstractTableModel):
         column = Column(section)
         match role:
             case Qt.ItemDataRole.DisplayRole:
-                return HEADERS[column]
+                return header(column, self.folded)
             case Qt.ItemDataRole.ToolTipRole:
                 return HEADER_HELP[column]
             case Qt.ItemDataRole.AccessibleTextRole:
-                return HEADERS[column].replace("\n", " ")
+                return header(column, self.folded).replace("\n", " ")
             case Qt.ItemDataRole.TextAlignmentRole:
                 return _alignment(column)
         return None

@@ -11,6 +11,9 @@ from hearthload.window.readings.roster_head import RosterHead
 from hearthload.window.split import SideBySide
 from hearthload.window.theme import GRID
 
+WIDEST_PX: Final = 130 * GRID
+"""A roster wider than this is nothing but gaps between its columns."""
+
 FIRST_SHARES: Final = (52, 48)
 """How roster and measurement share the width until the person moves the line between them."""
 
@@ -20,6 +23,7 @@ class Sides:
 
     def __init__(self, right: QWidget, page: QWidget) -> None:
         self.left = QWidget(page)
+        self.left.setMaximumWidth(WIDEST_PX)
         self.head = RosterHead(self.left)
         self.roster = RosterPanel(self.left)
         column = QVBoxLayout(self.left)

@@ -153,6 +153,13 @@ class ReadingTable(QFrame):
         self.message.setText(HOW if rows else EMPTY)
         self.message.setVisible(self._measurement_id is not None)
 
+    def focus_last(self) -> None:
+        """Put the cursor into the last reading's counter, or back to where it was."""
+        last = self.model.rowCount() - 1
+        if not self.view.currentIndex().isValid() and last >= 0:
+            self.view.setCurrentIndex(self.model.index(last, 1))
+        self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def remove_chosen(self) -> None:
         """Delete the chosen reading; undo brings it back."""
         at = self.view.currentIndex()

@@ -105,8 +105,8 @@ COLUMNS: Final = (
     Column("kWh", "the counter", _counter, "energy_kwh", _counter, _read_energy),
     Column("Elapsed h", "the hours counter", _hours, "elapsed_h", _hours, _read_hours),
     Column("W now", "watts at the moment of reading", _spot_watts, "power_w", _spot_watts, _read_watts),
-    Column("Since last h", "hours since the reading before", _span_hours),
-    Column("kWh", "energy since the reading before", _span_energy),
+    Column("Span h", "hours since the reading before", _span_hours),
+    Column("Span kWh", "energy since the reading before", _span_energy),
     Column("W average", "average watts since the reading before", _span_watts),
     Column("kWh a day", "the span's energy per 24 hours", _span_daily),
     Column("Note", "anything worth remembering", _note, "note", _note, _read_note, is_figure=False),
@@ -125,11 +125,11 @@ def run_words(row: ReadingRow) -> str:
     zero = ", set to zero" if row.run.exact_start else ""
     match row.run.cause:
         case RunCause.START:
-            return f"start of the measurement{zero}"
+            return f"start{zero}"
         case RunCause.RESET:
-            return f"meter was reset{zero}"
+            return f"reset{zero}"
         case RunCause.SWAP:
-            return f"meter swapped, now {row.meter_name}{zero}"
+            return f"now {row.meter_name}{zero}"
 
 
 def draft_of(reading: Reading) -> ReadingDraft:

@@ -10,6 +10,7 @@ from hearthload.service import queries
 from hearthload.service.answers import RosterRow
 from hearthload.window.readings.appliance_head import ApplianceHead
 from hearthload.window.readings.charts import ChartPanel
+from hearthload.window.readings.days import DaysPanel
 from hearthload.window.readings.entry import EntryPanel
 from hearthload.window.readings.lower import LowerHalf
 from hearthload.window.readings.measure import MeasureBar
@@ -27,6 +28,7 @@ class WorkPanel(QScrollArea):
     remove_wanted = Signal()
     measurement_wanted = Signal(int)
     explanation_wanted = Signal(int)
+    moving_on_wanted = Signal(int, int)
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -38,11 +40,14 @@ class WorkPanel(QScrollArea):
         self.entry = EntryPanel(session, self)
         self.charts = ChartPanel(session, self)
         self.table = ReadingTable(session, self)
+        self.days = DaysPanel(session, self)
         self._lay_out()
         self.head.change_wanted.connect(self.change_wanted)
         self.head.remove_wanted.connect(self.remove_wanted)
         self.measure.measurement_wanted.connect(self.measurement_wanted)
         self.measure.explanation_wanted.connect(self.explanation_wanted)
+        self.measure.acted.connect(self.focus_first)
+        self.measure.move_on.wanted.connect(self.moving_on_wanted)
         self.entry.measurement_wanted.connect(self.measurement_wanted)
 
     def show_row(self, row: RosterRow | None) -> None:
@@ -69,6 +74,15 @@ class WorkPanel(QScrollArea):
         self.measure.show_measurement(measurement_id)
         self._show(measurement_id)
 
+    def focus_first(self) -> None:
+        """Put the cursor where the work goes on: the counter, else the first thing that can be done."""
+        if self.entry.isVisible():
+            self.entry.form.focus_field("energy_kwh")
+            return
+        offered = [self.measure.buttons[action] for action in self.measure.possible]
+        for each in offered[:1]:
+            each.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Show charts and readings together where there is room."""
         super().resizeEvent(event)
@@ -85,9 +99,10 @@ class WorkPanel(QScrollArea):
         self.entry.show_measurement(measurement_id)
         self.charts.show_measurement(measurement_id)
         self.table.show_measurement(measurement_id)
+        self.days.show_measurement(measurement_id)
 
     def _lay_out(self) -> None:
-        self.details = LowerHalf(self.charts, self.table, self)
+        self.details = LowerHalf(self.charts, self.table, self.days, self)
         inside = QWidget(self)
         inside.setMaximumWidth(WIDEST_PX)
         column = QVBoxLayout(inside)
