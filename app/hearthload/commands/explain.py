@@ -26,7 +26,7 @@ def run(options: argparse.Namespace) -> int:
         appliance = find_appliance(queries.appliances(logbook), options.appliance)
         choices = queries.measurements_of(logbook, appliance.id)
         measurement = speaking(choice.measurement for choice in choices)
-        if measurement is None:
+        if measurement is None or measurement.started_at is None:
             raise RefusedError(
                 f"{appliance.name} was not measured yet, so there is nothing to explain.",
                 field="appliance",

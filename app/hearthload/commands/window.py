@@ -26,9 +26,14 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _require_file(path: Path, typed: str) -> None:
-    if path.is_dir():
+    try:
+        is_folder, is_there = path.is_dir(), path.exists()
+    except (OSError, ValueError) as error:
+        why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise KnownError(f"{typed} cannot be opened: {why}.") from error
+    if is_folder:
         raise KnownError(f"{typed} is a folder, not a logbook.")
-    if not path.exists():
+    if not is_there:
         raise KnownError(
             f"There is no logbook {typed}; {program_name()} new {typed} makes one. "
             f"Commands are {', '.join(SUMMARIES)}."

@@ -40,12 +40,7 @@ def allotted(spans: Iterable[Span]) -> pd.DataFrame:
     """Cut spans at local midnights: a row a piece with day number, hours [h], kWh, length of its span [d]."""
     import pandas as pd  # noqa: PLC0415 (a second's start-up, when first asked for)
 
-    rows = [
-        (day, end - begin, span.energy_kwh * (end - begin) / (span.to_local_d - span.from_local_d), span)
-        for span in spans
-        if span.to_local_d > span.from_local_d
-        for day, begin, end in _cut(span.from_local_d, span.to_local_d)
-    ]
+    rows = [piece for span in spans for piece in _pieces(span)]
     return pd.DataFrame(
         {
             "day": pd.Series([row[0] for row in rows], dtype="int64"),
@@ -54,6 +49,15 @@ def allotted(spans: Iterable[Span]) -> pd.DataFrame:
             "length_d": pd.Series([row[3].to_local_d - row[3].from_local_d for row in rows], dtype="float64"),
         }
     )
+
+
+def _pieces(span: Span) -> list[tuple[int, float, float, Span]]:
+    """Cut one span: day number, length [d], energy [kWh]; whole where the clock went back across it."""
+    length_d = span.to_local_d - span.from_local_d
+    if length_d <= 0.0:
+        return [(int(span.from_local_d // 1), span.days, span.energy_kwh, span)]
+    cut = _cut(span.from_local_d, span.to_local_d)
+    return [(day, end - begin, span.energy_kwh * (end - begin) / length_d, span) for day, begin, end in cut]
 
 
 def _cut(from_d: float, to_d: float) -> list[tuple[int, float, float]]:

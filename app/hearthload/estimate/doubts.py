@@ -69,7 +69,9 @@ def find_doubts(series: Series, estimate: Estimate, limits: Limits | None = None
     for doubt in single:
         told.setdefault((doubt.reading, doubt.code), doubt)
     in_order = sorted(told.values(), key=lambda doubt: -1 if doubt.reading is None else doubt.reading)
-    return (*in_order, *_about_all(series, estimate))
+    told_why = {DoubtCode.ODD_READING, DoubtCode.ODD_SPAN, DoubtCode.COUNTER_BACK, DoubtCode.IMPOSSIBLE_POWER}
+    explained = sum(doubt.code in told_why for doubt in in_order) == 1
+    return (*in_order, *_about_all(series, estimate, explained=explained))
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,8 +184,11 @@ def roughness_h(series: Series) -> float:
     return max([TYPED_TIME_H, *(grid / MINUTES_PER_HOUR + 0.03 for grid in rounded)])
 
 
-def _about_all(series: Series, estimate: Estimate) -> Sequence[Doubt]:
-    """Tell what is odd about the measurement as a whole, once it is more than preliminary."""
+def _about_all(series: Series, estimate: Estimate, *, explained: bool) -> Sequence[Doubt]:
+    """Tell what is odd about the measurement as a whole, once it is more than preliminary.
+
+    `explained`: one reading is in doubt, which is why it varies; the kind is then not asked about.
+    """
     daily, duty = estimate.daily_kwh, estimate.duty_cycle
     if daily is None or estimate.preliminary or Lack.TWO_READINGS in estimate.enough.lacks[:1]:
         return ()
@@ -198,6 +203,6 @@ def _about_all(series: Series, estimate: Estimate) -> Sequence[Doubt]:
             found.append(Doubt(DoubtCode.DUTY_HIGH, None, Likely.NOT_KNOWN, values))
         elif duty.share.high < DUTY_LOWEST:
             found.append(Doubt(DoubtCode.DUTY_LOW, None, Likely.NOT_KNOWN, values))
-    if estimate.unusual_scatter:
+    if estimate.unusual_scatter and not explained:
         found.append(Doubt(DoubtCode.VARIES_MUCH, None, Likely.OTHER_KIND))
     return found

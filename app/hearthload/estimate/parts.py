@@ -51,7 +51,7 @@ def uncertainty_parts(spans: Sequence[Span], posterior: Posterior, defaults: Kin
     share = np.array([known.get(node, 0.0) for node in zip(taus, nodes.c.tolist(), strict=True)])
     display = math.sqrt(max(float(share @ display2), 0.0))
     _, total = posterior.log_moments()
-    display = min(display, total)
+    display = min(display, math.sqrt(max(total**2 - posterior.gain**2, 0.0)))
     days = math.sqrt(max(total**2 - display**2 - posterior.gain**2, 0.0))
     return Parts(days, display, posterior.gain, total, defaults.u_season, median_scatter(posterior))
 

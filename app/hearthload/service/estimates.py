@@ -52,7 +52,7 @@ class Estimates:
         self._caches = caches
         self._known: dict[int, _Known] = {}
         self._trends: dict[int, _KnownTrend] = {}
-        self._doubts: dict[int, tuple[_Known, tuple[Doubt, ...]]] = {}
+        self._doubts: dict[int, tuple[_Known, Limits, tuple[Doubt, ...]]] = {}
         self._joined: dict[int, tuple[tuple[_Known, ...], Estimate]] = {}
 
     def series(self, measurement_id: int) -> Series:
@@ -101,13 +101,12 @@ class Estimates:
         """Give every doubt about a measurement, answered or not."""
         from hearthload.estimate.doubts import find_doubts  # noqa: PLC0415 (numpy: when first needed)
 
-        known = self._fresh(measurement_id)
+        known, limits = self._fresh(measurement_id), self._limits(self._caches.record(measurement_id))
         kept = self._doubts.get(measurement_id)
-        if kept is None or kept[0] is not known:
-            limits = self._limits(self._caches.record(measurement_id))
-            kept = (known, find_doubts(known.series, known.estimate, limits))
+        if kept is None or kept[0] is not known or kept[1] != limits:
+            kept = (known, limits, find_doubts(known.series, known.estimate, limits))
             self._doubts[measurement_id] = kept
-        return kept[1]
+        return kept[2]
 
     def _limits(self, record: MeasurementRecord) -> Limits:
         """Give what the way to the appliance carries, and the highest watts seen."""

@@ -73,7 +73,8 @@ def as_markdown(told: Explanation) -> str:
     words = [f"**{_ended(step.heading)}** {step.text}" for step in told.steps]
     equations = [f"- *{step.heading}*: {step.equation}" for step in told.steps if step.equation]
     below = ["## The equations", *equations] if equations else []
-    return "\n\n".join([*words, *below]) + "\n"
+    page = "\n\n".join([*words, *below]) + "\n"
+    return page.replace("± ", "±\u00a0").replace(" %", "\u00a0%").replace(" kWh", "\u00a0kWh")
 
 
 def _ended(heading: str) -> str:

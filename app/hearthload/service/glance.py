@@ -47,7 +47,7 @@ def keep_glance(path: Path, rows: Sequence[RosterRow]) -> None:
         part = place.with_suffix(".part")
         part.write_text(text, encoding="utf-8")
         part.replace(place)
-    except OSError:
+    except (OSError, ValueError):
         return
 
 

@@ -94,13 +94,13 @@ def save_preferences(preferences: Preferences) -> None:
 
 def recent_files() -> tuple[Path, ...]:
     """Give the logbooks opened lately, the newest first, those that are gone left out."""
-    return tuple(path for path in load_preferences().recent if path.is_file())
+    return tuple(path for path in load_preferences().recent if _is_there(path))
 
 
 def last_opened() -> Path | None:
     """Give the logbook opened last, None when it is gone."""
     path = load_preferences().last_opened
-    return path if path is not None and path.is_file() else None
+    return path if path is not None and _is_there(path) else None
 
 
 def remember_file(path: Path) -> None:
@@ -129,6 +129,14 @@ def window_state() -> dict[str, str]:
 def remember_window_state(state: Mapping[str, str]) -> None:
     """Note the window's state in place of what was noted before."""
     save_preferences(replace(load_preferences(), window=dict(state)))
+
+
+def _is_there(path: Path) -> bool:
+    """Tell whether a file is there; one in a folder that may not be entered is not there for her."""
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False
 
 
 def _is_demo(path: Path) -> bool:

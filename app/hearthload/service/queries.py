@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from hearthload.domain.appliance import Appliance, Role
 from hearthload.domain.household import Household
-from hearthload.domain.measurement import Measurement, MeasurementRecord, MeasurementState
+from hearthload.domain.measurement import Measurement, MeasurementRecord, MeasurementState, Run
 from hearthload.domain.meter import Meter
 from hearthload.service.answers import (
     Complaint,
@@ -227,14 +227,23 @@ def _choice(logbook: Logbook, measurement: Measurement) -> MeasurementChoice:
 def _meter_row(held: Caches, meter: Meter) -> MeterRow:
     running = next((found for found in _running(held) if found.meter_id == meter.id), None)
     runs = [run for run in held.runs.values() if run.meter_id == meter.id]
-    mine = [run.began_at for run in runs if running is not None and run.measurement_id == running.id]
     return MeterRow(
         meter=meter,
         running=running,
         appliance_name=None if running is None else held.appliances[running.appliance_id].name,
-        since=min(mine, default=None),
+        since=None if running is None else _came(held.record(running.id).runs, meter.id),
         measurements=len({run.measurement_id for run in runs}),
     )
+
+
+def _came(runs: Sequence[Run], meter_id: int) -> datetime | None:
+    """Say when a meter came to stay: the start of the last runs that are all on it."""
+    came = None
+    for run in reversed(runs):
+        if run.meter_id != meter_id:
+            break
+        came = run.began_at
+    return came
 
 
 def _appliances(held: Caches) -> tuple[Appliance, ...]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from hearthload.domain.measurement import MeasurementRecord, Run
+from hearthload.domain.measurement import Measurement, MeasurementRecord, Run
+from hearthload.domain.meter import Meter
 from hearthload.domain.reading import Reading, ReadingDraft
 from hearthload.domain.units import SECONDS_PER_HOUR, WATTS_PER_KILOWATT
 from hearthload.estimate.answers import Interval
@@ -46,9 +48,9 @@ def entry_context(logbook: Logbook, measurement_id: int, at: datetime) -> EntryC
         measurement=measurement,
         run=run,
         appliance=held.appliance(measurement.appliance_id),
-        meter=None if measurement.meter_id is None else held.meters[measurement.meter_id],
+        meter=held.meters[run.meter_id] if run is not None else _planned_meter(held, measurement),
         last=last,
-        last_values=_last_values(record, run),
+        last_values=_last_values(earlier, run),
         expected_energy_kwh=_expected_energy(logbook, record, at),
         expected_elapsed_h=_expected_elapsed(held, record, run, at),
     )
@@ -101,10 +103,14 @@ def _longer(series: Series, record: MeasurementRecord, run: Run, draft: ReadingD
     return replace(series, runs=tuple(runs))
 
 
-def _last_values(record: MeasurementRecord, run: Run | None) -> dict[str, float]:
+def _planned_meter(held: Caches, measurement: Measurement) -> Meter | None:
+    return None if measurement.meter_id is None else held.meters[measurement.meter_id]
+
+
+def _last_values(readings: Sequence[Reading], run: Run | None) -> dict[str, float]:
     """Give the last value typed for each field; of the counters only those of the present run."""
     values: dict[str, float] = {}
-    for reading in record.readings:
+    for reading in readings:
         present = run is not None and reading.run_id == run.id
         for field in (*_COUNTERS, *_SPOT_FIELDS) if present else _SPOT_FIELDS:
             value = getattr(reading, field)

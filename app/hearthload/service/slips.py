@@ -50,7 +50,7 @@ def decimal_slip(value: float, expected: Interval | None, step: float, unit: str
     decimals = decimals_of_step(step)
     for factor in _FACTORS:
         moved = round(value * factor, decimals)
-        if expected.low - step <= moved <= expected.high + step and moved > 0.0:
+        if expected.low <= moved <= expected.high and moved > 0.0:
             label = f"Make it {format_decimals(moved, decimals)} {unit}"
             return (Fix(label, FixAction.SET_VALUE, moved),)
     return ()

@@ -18,10 +18,14 @@ def connect(path: Path, mode: str) -> sqlite3.Connection:
     address = f"{path.absolute().as_uri()}?mode={mode}"
     # isolation_level None: SQLAlchemy begins and ends each transaction, Python adds none of its own.
     connection = sqlite3.connect(address, uri=True, isolation_level=None, timeout=BUSY_WAIT_S)
-    connection.execute("PRAGMA foreign_keys = ON")
-    # EXTRA also syncs the folder after the journal is gone: a power cut leaves the old state or the new.
-    connection.execute("PRAGMA synchronous = EXTRA")
-    connection.execute("PRAGMA trusted_schema = OFF")
+    try:
+        connection.execute("PRAGMA foreign_keys = ON")
+        # EXTRA also syncs the folder after the journal is gone: a power cut leaves the old state or the new.
+        connection.execute("PRAGMA synchronous = EXTRA")
+        connection.execute("PRAGMA trusted_schema = OFF")
+    except BaseException:
+        connection.close()
+        raise
     return connection
 
 

@@ -78,6 +78,8 @@ class Database:
             yield
         finally:
             self._writing = False
+            if self._raw.in_transaction:  # COMMIT itself failed, after which SQLAlchemy does not roll back
+                self._raw.rollback()
 
     def _begin(self, connection: Connection) -> None:
         # IMMEDIATE takes the right to write at once: two programs cannot both read, then both write.

@@ -69,6 +69,8 @@ def primary_code(error: BaseException) -> int | None:
 
 def known_fault(error: BaseException, path: Path) -> LogbookError | None:
     """Give the plain words for an error of the file's surroundings, None for anything else: a bug."""
+    if isinstance(error, UnicodeDecodeError) or "Could not decode to UTF-8" in str(error):
+        return damaged(path)  # a wrong bit in a text, or in SQLite's own words about it
     found = _SENTENCES.get(primary_code(error) or -1)
     if found is None:
         return None

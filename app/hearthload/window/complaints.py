@@ -11,6 +11,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from hearthload.service.answers import Complaint, Fix, Weight
+from hearthload.window.flow import FlowLayout
 from hearthload.window.theme import GRID, current_theme
 
 
@@ -97,17 +98,15 @@ class ComplaintLines(QWidget):
         row.addLayout(told, stretch=1)
         return line
 
-    def _fixes(self, complaint: Complaint, line: QWidget) -> QHBoxLayout:
+    def _fixes(self, complaint: Complaint, line: QWidget) -> FlowLayout:
         """Put the likely fixes side by side under the sentence, which needs the width for itself."""
-        fixes = QHBoxLayout()
-        fixes.setSpacing(GRID)
+        fixes = FlowLayout()
         for fix in complaint.fixes:
             button = QPushButton(fix.label, line)
             button.setProperty("look", "link")
             button.setAutoDefault(True)
             button.clicked.connect(partial(self._choose, complaint, fix))
             fixes.addWidget(button)
-        fixes.addStretch(1)
         return fixes
 
     def _choose(self, complaint: Complaint, fix: Fix, _checked: bool = False) -> None:

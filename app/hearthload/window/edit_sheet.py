@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, Weight
-from hearthload.window.form import Form
+from hearthload.window.form import Form, FormRow
 from hearthload.window.parts import TitleLabel, button, title_row
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID
@@ -75,6 +77,7 @@ class EditSheet(QWidget):
         self.cancel_button.clicked.connect(self.cancel)
         self.save_button.setToolTip("Enter")
         self.cancel_button.setToolTip("Esc")
+        self._watched: set[str] = set()
         self._lay_out()
 
     def save(self) -> None:
@@ -99,9 +102,22 @@ class EditSheet(QWidget):
         self.title.setText(title)
         self.save_button.setText(save_text)
         self.form.clear_complaints()
+        self._watch_lines()
         first = next(iter(self.form.rows.values())).editor
         first.setFocus(Qt.FocusReason.OtherFocusReason)
         self._scroll.verticalScrollBar().setValue(0)
+
+    def _watch_lines(self) -> None:
+        """Show each line from its beginning, and take its complaint away once it is being put right."""
+        for name, row in self.form.rows.items():
+            if isinstance(row.editor, QLineEdit):
+                row.editor.setCursorPosition(0)
+                if name not in self._watched:
+                    self._watched.add(name)
+                    row.editor.textEdited.connect(partial(self._typed, row))
+
+    def _typed(self, row: FormRow, _text: str) -> None:
+        row.clear()
 
     def _say_refusal(self, error: RefusedError) -> None:
         self.form.show_complaints([Complaint(error.field, error.code, Weight.STOPS, str(error))])

@@ -68,14 +68,27 @@ class FlowLayout(QLayout):
         return [item for item in self._items if not item.isEmpty()]
 
     def _arranged(self, box: QRect, *, move: bool) -> int:
-        """Go through the lines and give their height in all [px]."""
-        at, line = QPoint(box.topLeft()), 0
+        """Go through the lines and give their height in all [px]; what is lower stands in a line's middle."""
+        top = box.top()
+        for line in self._lines(box.width()):
+            height = max(item.sizeHint().height() for item in line)
+            left = box.left()
+            for item in line if move else ():
+                size = item.sizeHint()
+                item.setGeometry(QRect(QPoint(left, top + (height - size.height()) // 2), size))
+                left += size.width() + self.spacing()
+            top += height + self.spacing()
+        return max(top - self.spacing() - box.top(), 0)
+
+    def _lines(self, width: int) -> list[list[QLayoutItem]]:
+        """Share the items out over lines of a width [px]; a line holds at least one."""
+        lines: list[list[QLayoutItem]] = []
+        used = 0
         for item in self._shown():
-            size = item.sizeHint()
-            if at.x() > box.left() and at.x() + size.width() > box.right() + 1:
-                at, line = QPoint(box.left(), at.y() + line + self.spacing()), 0
-            if move:
-                item.setGeometry(QRect(at, size))
-            at.setX(at.x() + size.width() + self.spacing())
-            line = max(line, size.height())
-        return at.y() + line - box.top()
+            wanted = item.sizeHint().width()
+            if not lines or used + self.spacing() + wanted > width:
+                lines.append([])
+                used = -self.spacing()
+            lines[-1].append(item)
+            used += self.spacing() + wanted
+        return lines

@@ -182,6 +182,8 @@ def _settle() -> None:
     while app is not None and time.monotonic() < until:
         app.processEvents(QEventLoop.ProcessEventsFlag.AllEvents, 20)
         time.sleep(0.005)
+    if app is not None:  # what was imported on the way may have used up the time
+        app.processEvents()
 
 
 def _save(window: MainWindow, file: Path) -> Path:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from hearthload.domain.measurement import Measurement, MeasurementState, RunCause
 from hearthload.domain.reading import ReadingDraft
@@ -27,6 +27,8 @@ from hearthload.service.placing import minute_of
 from hearthload.service.sentences import said_moment
 from hearthload.service.tidy import refuse_outside, tidy_note
 from hearthload.store.moments import moment_columns
+
+A_MINUTE = timedelta(minutes=1)
 
 
 def plan_measurement(logbook: Logbook, appliance_id: int, meter_id: int | None) -> Changes:
@@ -116,7 +118,7 @@ def finish_measurement(logbook: Logbook, measurement_id: int, at: datetime) -> C
         last = edit.held.record(measurement_id).readings[-1]
         if at.utcoffset() is None or at > edit.now + CLOCK_TOLERANCE:
             raise RefusedError("It cannot be finished in the future.", field="finished_at", code="future")
-        if minute_of(at) < minute_of(last.taken_at):
+        if at < last.taken_at - A_MINUTE or minute_of(at) < minute_of(last.taken_at):
             raise RefusedError(
                 f"There is a reading at {said_moment(last.taken_at)}: it was not finished before that.",
                 field="finished_at",

@@ -58,7 +58,7 @@ def refuse_elsewhere(held: Caches, meter_id: int, at: datetime) -> None:
         record = held.record(measurement.id)
         runs = {run.id for run in record.runs if run.meter_id == meter_id}
         times = [reading.taken_at for reading in record.readings if reading.run_id in runs]
-        if times and times[0] < at < times[-1]:
+        if times and minute_of(times[0]) < minute_of(at) < minute_of(times[-1]):
             name = held.appliances[measurement.appliance_id].name
             stay = f"from {said_moment(times[0])} to {said_moment(times[-1])}"
             raise RefusedError(

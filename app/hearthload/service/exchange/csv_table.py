@@ -57,6 +57,13 @@ def _reason(error: csv.Error) -> str:
     return f"the row cannot be read ({said})"
 
 
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except (OSError, ValueError):  # a name too long, a folder above it that may not be entered
+        return False
+
+
 def _text_of(path: Path) -> str:
     try:
         with path.open("rb") as file:
@@ -66,7 +73,7 @@ def _text_of(path: Path) -> str:
     except IsADirectoryError as error:
         raise KnownError(f"{path} is a folder, not a file of readings.") from error
     except (OSError, ValueError) as error:
-        if path.is_dir():
+        if _is_folder(path):
             raise KnownError(f"{path} is a folder, not a file of readings.") from error
         why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise KnownError(f"{path} cannot be read: {why}.") from error

@@ -5,13 +5,14 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Final
 
-from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QBoxLayout, QFrame, QVBoxLayout, QWidget
 
 from hearthload.domain.figures import format_decimals
 from hearthload.errors import RefusedError
 from hearthload.estimate.answers import DailyTable, DayRow, WeekdayRow
 from hearthload.service.changes import Changes
+from hearthload.window.lines_delegate import ROW_PX
 from hearthload.window.parts import label
 from hearthload.window.readings.entry_words import LONG_WEEKDAYS, day_words
 from hearthload.window.session import Session
@@ -38,6 +39,10 @@ HOW = (
 EMPTY = "The second reading gives the first days."
 NO_WEEK = "The pattern over the week shows once each weekday was covered twice, by readings a day apart."
 SPREAD = "from a longer span"
+LEAST_ROWS = 6
+SIDE_BY_SIDE_PX = 640
+"""From this width on both tables stand beside each other [px]."""
+
 DECIMALS = 2
 FINE_BELOW_KWH = 0.1
 """Days below this on average are printed with one decimal more [kWh]."""
@@ -110,18 +115,26 @@ class DaysPanel(QFrame):
         self._measurement_id = None
         self.refresh()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stand side by side where there is room."""
+        super().resizeEvent(event)
+        wide = self.width() >= SIDE_BY_SIDE_PX
+        self._tables.setDirection(
+            QBoxLayout.Direction.LeftToRight if wide else QBoxLayout.Direction.TopToBottom
+        )
+
     def _lay_out(self) -> None:
-        right = QVBoxLayout()
-        right.addWidget(self.no_week)
-        right.addWidget(self.weekdays, 1)
-        tables = QHBoxLayout()
-        tables.setSpacing(GRID * 2)
-        tables.addWidget(self.days, 1)
-        tables.addLayout(right, 1)
+        self._tables = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._tables.setSpacing(GRID * 2)
+        for table in (self.days, self.weekdays):
+            table.setFrameShape(QFrame.Shape.NoFrame)
+            table.setMinimumHeight(LEAST_ROWS * ROW_PX)
+            self._tables.addWidget(table, 1)
         page = QVBoxLayout(self)
         page.setContentsMargins(GRID, GRID, GRID, GRID)
         page.setSpacing(GRID // 2)
-        page.addLayout(tables, 1)
+        page.addLayout(self._tables, 1)
+        page.addWidget(self.no_week)
         page.addWidget(self.how)
 
 

@@ -22,6 +22,7 @@ from hearthload.window.readings.measure_edits import Details, Subject, perform
 from hearthload.window.readings.measure_forms import FORM_WORDS, ActionForm, changed_measurement
 from hearthload.window.readings.measure_words import (
     ACTION_WORDS,
+    SELDOM,
     Action,
     choice_words,
     enough_words,
@@ -85,7 +86,7 @@ class MeasureBar(QWidget):
         self._row = QWidget(self)
         flow = FlowLayout(self._row)
         for action, words in ACTION_WORDS.items():
-            made = button(words.label, "", self)
+            made = button(words.label, "link" if action in SELDOM else "", self)
             made.setToolTip(words.purpose)
             made.setAccessibleDescription(words.purpose)
             made.clicked.connect(partial(self._begin, action))

@@ -70,6 +70,10 @@ ACTION_WORDS: Final = {
 }
 
 
+SELDOM: Final = frozenset({Action.SET_ASIDE, Action.DESCRIBE, Action.JOIN, Action.PART})
+"""What is seldom done and stands back behind the rest."""
+
+
 def possible_actions(
     state: MeasurementState | None,
     *,
@@ -143,8 +147,8 @@ def estimate_words(estimate: Estimate | None, *, joined: bool = False) -> str:
 
 
 def season_words(estimate: Estimate | None) -> str:
-    """Say how far another season may be from the measured weeks, which the figure itself does not hold."""
-    if estimate is None or estimate.daily_kwh is None or estimate.preliminary or estimate.season is None:
+    """Say how far another season may be from well measured weeks, which the figure itself does not hold."""
+    if estimate is None or estimate.season is None or not estimate.enough.well_measured:
         return ""
     low, high = (format_number(end, 2) for end in estimate.season)
     return f"These weeks only: in another season it may take {low} to {high} times as much."

@@ -23,15 +23,12 @@ from hearthload.window.parts import label
 from hearthload.window.readings.glyph import paint_doubt
 from hearthload.window.readings.table_columns import COLUMNS, SPAN_COLUMNS
 from hearthload.window.readings.table_model import DOUBT_ROLE, REFUSED_ROLE, RUN_START_ROLE, ReadingModel
+from hearthload.window.readings.table_widths import fit_columns
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID, current_theme
 
 ROW_PX = 28
 PAD_PX = 5
-WIDTHS = (148, 56, 76, 56, 100, 64, 76, 80, 48)
-SPARE_COLUMNS = {4: 700, 5: 700, 3: 560}
-"""Columns left out below a width [px]: hours and kWh of each span, which its watts and kWh a day say too,
-then the watts of the moment."""
 EMPTY = "No reading yet. Each one typed above becomes a line here."
 HOW = "Typing corrects a value, Delete removes a reading, Ctrl+Z takes it back."
 
@@ -110,8 +107,6 @@ class ReadingTable(QFrame):
         self.view.setModel(self.model)
         self.view.setAccessibleName("Readings")
         self.view.setAccessibleDescription(HOW)
-        for place, width in enumerate(WIDTHS):
-            self.view.setColumnWidth(place, width)
         self.complaints = ComplaintLines(self)
         self.message = label("", "muted", self, wrap=True)
         page = QVBoxLayout(self)
@@ -152,6 +147,7 @@ class ReadingTable(QFrame):
             self.view.setCurrentIndex(self.model.index(ids.index(chosen), at.column()))
         self.message.setText(HOW if rows else EMPTY)
         self.message.setVisible(self._measurement_id is not None)
+        fit_columns(self.view)
 
     def focus_last(self) -> None:
         """Put the cursor into the last reading's counter, or back to where it was."""
@@ -186,8 +182,7 @@ class ReadingTable(QFrame):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave out what there is no room for."""
         super().resizeEvent(event)
-        for column, roomy in SPARE_COLUMNS.items():
-            self.view.setColumnHidden(column, self.width() < roomy)
+        fit_columns(self.view)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what changed while hidden."""

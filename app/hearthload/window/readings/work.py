@@ -18,7 +18,7 @@ from hearthload.window.readings.table import ReadingTable
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID
 
-WIDEST_PX = 150 * GRID
+WIDEST_PX = 196 * GRID
 
 
 class WorkPanel(QScrollArea):
