@@ -30,3 +30,8 @@ class Changes:
     meter_ids: frozenset[int] = frozenset()
     measurement_ids: frozenset[int] = frozenset()
     created_id: int | None = None
+
+    @property
+    def about_all(self) -> bool:
+        """Tell whether no single thing is named: another program may have changed anything."""
+        return not (self.appliance_ids or self.meter_ids or self.measurement_ids)

@@ -5,10 +5,13 @@ from __future__ import annotations
 from datetime import timedelta
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 
 from hearthload.window.readings.entry import EntryPanel
+from hearthload.window.readings.entry_face import SAVE_ANYWAY
 from hearthload.window.readings.entry_words import clock_words, day_words
 from tests.window import hands
+from tests.window.conftest import Clock
 from tests.window.filling import House
 from tests.window.hands import focused
 
@@ -157,3 +160,40 @@ def test_the_round_ends_in_the_counter(house: House, panel: EntryPanel) -> None:
     assert focused() is panel.form.energy
     assert panel.round_words.text() == "The round is done: the one meter is read."
     assert house.clock() - house.readings(stay.id)[-1].taken_at == timedelta(0)
+
+
+def test_one_click_does_not_confirm_what_it_has_not_shown(house: House, panel: EntryPanel) -> None:
+    stay = house.measured(days=5)
+    panel.show_measurement(stay.id)
+    hands.fill(panel.form.energy, "22")
+    hands.click(panel.save_button)
+    assert house.energies(stay.id)[-1] == 5.0
+    assert panel.save_button.text() == SAVE_ANYWAY
+    QApplication.processEvents()
+    hands.click(panel.save_button)
+    assert house.energies(stay.id)[-1] == 22.0
+
+
+def test_only_one_reset_form_opens(house: House, panel: EntryPanel) -> None:
+    stay = house.measured(days=5)
+    panel.show_measurement(stay.id)
+    hands.fill(panel.form.energy, "0.3")
+    hands.press(ENTER)
+    hands.press(Qt.Key.Key_1, ALT)
+    form = panel.run_form
+    assert form is not None
+    hands.press(Qt.Key.Key_1, ALT)
+    assert panel.run_form is form
+
+
+def test_another_morning_begins_its_round(house: House, panel: EntryPanel, clock: Clock) -> None:
+    stay = house.measured(days=5)
+    panel.show_measurement(stay.id)
+    panel.begin_round()
+    hands.write("6")
+    hands.press(ENTER, times=2)
+    assert panel.round_words.text().startswith("The round is done")
+    clock.advance(days=1)
+    panel.new_day()
+    assert panel.round_words.text() == "Morning round: 1 of 1, the last one"
+    assert "yesterday" in panel.form.form.rows["energy_kwh"].beside.text()

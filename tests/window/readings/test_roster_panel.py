@@ -125,3 +125,21 @@ def test_the_rows_are_drawn(roster: RosterPanel) -> None:
     empty.resize(roster.size())
     roster.view.clearSelection()
     assert roster.view.grab().toImage() != empty.view.grab().toImage()
+
+
+def test_a_filter_chooses_nothing_else_and_gives_the_chosen_back(house: House, qtbot: QtBot) -> None:
+    for name in ("Attic lamp", "Barn freezer", "Cooker"):
+        house.appliance(name)
+    panel = RosterPanel()
+    show(qtbot, panel)
+    panel.set_rows(queries.roster(house.session.logbook, house.clock()))
+    chosen: list[int] = []
+    panel.chosen.connect(chosen.append)
+    barn = next(row.appliance.id for row in panel.view.rows.rows if row.appliance.name == "Barn freezer")
+    panel.choose(barn)
+    panel.filter_box.setText("cook")
+    assert panel.view.chosen_id() is None
+    panel.filter_box.setText("zzz")
+    panel.filter_box.clear()
+    assert panel.view.chosen_id() == barn
+    assert chosen == [barn]

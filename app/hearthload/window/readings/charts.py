@@ -171,6 +171,7 @@ class ChartPanel(QFrame):
             self._measurement_id is None
             or self._measurement_id in changes.measurement_ids
             or changes.appliance_ids
+            or changes.about_all
         ):
             self._place = None
             self.refresh()

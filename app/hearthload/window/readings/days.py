@@ -108,7 +108,7 @@ class DaysPanel(QFrame):
             return None
 
     def _changed(self, changes: Changes) -> None:
-        if self._measurement_id in changes.measurement_ids or changes.meter_ids:
+        if self._measurement_id in changes.measurement_ids or changes.meter_ids or changes.about_all:
             self.refresh()
 
     def _switched(self, _path: object) -> None:

@@ -13,9 +13,9 @@ from hearthload.domain.reading import ReadingDraft
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, EntryContext, Fix, FixAction, RoundStop, Weight
 from hearthload.service.changes import Changes
-from hearthload.window.complaints import FixWanted
-from hearthload.window.readings.entry_face import SAVE_ANYWAY, EntryFace
-from hearthload.window.readings.entry_fields import numbered
+from hearthload.window.readings.entry_confirm import Confirmation
+from hearthload.window.readings.entry_face import EntryFace
+from hearthload.window.readings.entry_fields import Drafts, numbered
 from hearthload.window.readings.entry_fixes import apply_fix
 from hearthload.window.readings.entry_judge import (
     NO_COUNTER,
@@ -48,7 +48,7 @@ class EntryPanel(EntryFace):
         self._session = session
         self._measurement_id: int | None = None
         self._context: EntryContext | None = None
-        self._drafts: dict[int, dict[str, str]] = {}
+        self._drafts = Drafts()
         self._cleared: dict[str, str] = {}
         self._round: Round | None = None
         self._fixes: tuple[tuple[Complaint, Fix], ...] = ()
@@ -56,6 +56,7 @@ class EntryPanel(EntryFace):
         self._settled = True
         self._saving = False
         self._stale = False
+        self._confirmation = Confirmation(self.save_button)
         self._wire()
         self.refresh()
 
@@ -69,10 +70,10 @@ class EntryPanel(EntryFace):
             timer.setInterval(delay)
             timer.timeout.connect(slot)
         self.form.typed.connect(self._typed)
-        self.form.moved.connect(self._settle)
+        self.form.moved.connect(self._moved)
         self.form.entered.connect(self._entered)
         self.form.left.connect(self.clear)
-        self.form.fix_wanted.connect(self._fix_wanted)
+        self.form.fix_wanted.connect(lambda wanted: self._fix(wanted.complaint, wanted.fix))
         self.save_button.clicked.connect(self._save_pressed)
         self.skip_button.clicked.connect(self.skip)
         for number in range(1, MOST_FIXES + 1):
@@ -87,12 +88,12 @@ class EntryPanel(EntryFace):
         """Show the form for a measurement; what was typed for another is kept until she comes back."""
         if measurement_id == self._measurement_id:
             return
-        self._keep_draft()
+        self._drafts.keep(self._measurement_id, self.form.texts())
         self.close_run_form()
         self._measurement_id = measurement_id
         self._cleared = {}
         self._put_texts({} if measurement_id is None else self._drafts.get(measurement_id, {}))
-        self._say("")
+        self.show_result("")
         self.refresh()
 
     def begin_round(self) -> None:
@@ -107,6 +108,14 @@ class EntryPanel(EntryFace):
             self.form.focus_field("energy_kwh")
             return
         self._go_to(first.measurement_id)
+
+    def new_day(self) -> None:
+        """Begin another morning: yesterday's words go, and the round begins where nothing is half typed."""
+        self.round_words.setText("")
+        self.show_result("")
+        self.refresh()
+        if not self.form.texts() and any(not stop.read_today for stop in self._stops()):
+            self.begin_round()
 
     def skip(self) -> None:
         """Leave this stop out of the round and go to the next; what was typed is kept."""
@@ -123,7 +132,7 @@ class EntryPanel(EntryFace):
         self._cleared = texts
         self._settle()
         if texts:
-            self._say("Cleared. Esc once more brings it back.")
+            self.show_result("Cleared. Esc once more brings it back.")
         self.form.focus_field("energy_kwh")
 
     def refresh(self) -> None:
@@ -184,6 +193,13 @@ class EntryPanel(EntryFace):
         self.form.set_texts(texts)
         self._show_moment()
 
+    def _moved(self) -> None:
+        """Judge what was typed once its field is left; a click that left it did not see the answer."""
+        before = self._shown
+        self._settle()
+        if self._shown != before:
+            self._confirmation.appeared()
+
     def _settle(self) -> None:
         self._settled = True
         self._look()
@@ -205,15 +221,12 @@ class EntryPanel(EntryFace):
         complaints = settled_only(judged.complaints, held, self._shown)
         self._complain(complaints)
         if judged.words or self.form.texts():
-            self._say("" if judged.stopped else judged.words)
+            self.show_result("" if judged.stopped else judged.words)
 
     def _complain(self, complaints: list[Complaint]) -> None:
         self._shown = tuple(complaints)
         marked, self._fixes = numbered(complaints)
         self.show_complaints(marked)
-
-    def _say(self, words: str) -> None:
-        self.show_result(words)
 
     # --- saving ---
 
@@ -226,7 +239,7 @@ class EntryPanel(EntryFace):
         self._save(confirmed=False)
 
     def _save_pressed(self) -> None:
-        self._save(confirmed=self.save_button.text() == SAVE_ANYWAY)
+        self._save(confirmed=self._confirmation.given)
 
     def _save(self, *, confirmed: bool) -> None:
         """Save what is typed; a doubt not yet confirmed takes the cursor to "Save anyway" first."""
@@ -241,6 +254,7 @@ class EntryPanel(EntryFace):
         if judged.stopped or judged.draft is None:
             self.form.focus_field(self._shown[0].field if self._shown else "energy_kwh")
         elif judged.doubtful and not (confirmed and set(judged.complaints) <= set(before)):
+            self._confirmation.seen()
             self.save_button.setFocus(Qt.FocusReason.TabFocusReason)
         else:
             self._store(judged.draft)
@@ -260,7 +274,7 @@ class EntryPanel(EntryFace):
         self._drafts.pop(measurement_id, None)
         self._put_texts({})
         self._settle()
-        self._say(f"Saved {counter_words(draft.energy_kwh, step)} kWh for {context.appliance.name}.")
+        self.show_result(f"Saved {counter_words(draft.energy_kwh, step)} kWh for {context.appliance.name}.")
         self._go_on()
 
     def _refused(self, error: RefusedError) -> None:
@@ -272,11 +286,8 @@ class EntryPanel(EntryFace):
     # --- fixes ---
 
     def _fix_numbered(self, number: int) -> None:
-        if number <= len(self._fixes):
+        if number <= len(self._fixes) and self.run_form is None:
             self._fix(*self._fixes[number - 1])
-
-    def _fix_wanted(self, wanted: FixWanted) -> None:
-        self._fix(wanted.complaint, wanted.fix)
 
     def _fix(self, complaint: Complaint, fix: Fix) -> None:
         if is_new_run(fix.action):
@@ -311,7 +322,7 @@ class EntryPanel(EntryFace):
             self._put_texts({})
         self.refresh()
         if used:
-            self._say("Noted, with what the display showed as the first reading of the new count.")
+            self.show_result("Noted, with what the display showed as the first reading of the new count.")
             self._go_on()
         else:
             self._settle()
@@ -348,8 +359,9 @@ class EntryPanel(EntryFace):
         said = self.result.text() if self.result.text().startswith("Saved") else ""
         self.show_measurement(measurement_id)
         if said and not self.form.texts():
-            self._say(said)
+            self.show_result(said)
         self.measurement_wanted.emit(measurement_id)
+        self._show_round()
         self.form.focus_field("energy_kwh")
 
     def _end_round(self) -> None:
@@ -366,29 +378,20 @@ class EntryPanel(EntryFace):
 
     # --- news ---
 
-    def _keep_draft(self) -> None:
-        if self._measurement_id is None:
-            return
-        texts = self.form.texts()
-        if texts:
-            self._drafts[self._measurement_id] = texts
-        else:
-            self._drafts.pop(self._measurement_id, None)
-
     def _changed(self, _changes: Changes) -> None:
         if self._round is not None:
             self._round = self._round.renewed(self._stops())
         elif not self._saving:
             self.round_words.setText("")
         if not self._saving and not self.form.texts():
-            self._say("")
+            self.show_result("")
         self.refresh()
 
     def _switched(self, _path: object) -> None:
         """Another logbook: its numbers are other things, so drafts go with the one before."""
         self.close_run_form()
         self._measurement_id, self._round = None, None
-        self._drafts, self._cleared = {}, {}
+        self._drafts, self._cleared = Drafts(), {}
         self._put_texts({})
         self.round_words.setText("")
         self.refresh()

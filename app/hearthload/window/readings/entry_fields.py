@@ -52,6 +52,17 @@ COLON: Final = Complaint(
 )
 
 
+class Drafts(dict[int, dict[str, str]]):
+    """Half-typed texts by measurement, kept until she comes back."""
+
+    def keep(self, measurement_id: int | None, texts: dict[str, str]) -> None:
+        """Keep the texts of a measurement's form; empty ones are not worth keeping."""
+        if measurement_id is not None and texts:
+            self[measurement_id] = texts
+        elif measurement_id is not None:
+            self.pop(measurement_id, None)
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """What the texts mean: a draft once counter and time can be read, and what cannot, field by field.

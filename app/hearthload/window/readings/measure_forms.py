@@ -56,6 +56,8 @@ FORM_WORDS: Final = {
 
 NONE_FREE = "Every meter is on an appliance now: finish one of those measurements or add a meter."
 
+NONE_AT_ALL = "There is no meter yet: Ctrl+Shift+M adds one."
+
 ZERO, SHOWS = "zero", "shows"
 DISPLAY_CHOICES = ((ZERO, "was just set to zero"), (SHOWS, "shows these values:"))
 
@@ -140,7 +142,7 @@ class ActionForm(QFrame):
         if self.action in {Action.START, Action.SWAP, Action.PLAN}:
             none_free = self._none_free
             self.meter = self.form.add_choice(
-                "meter_id", "Meter", self._meter_choices(), hint=NONE_FREE if none_free else ""
+                "meter_id", "Meter", self._meter_choices(), hint=self._why_none() if none_free else ""
             )
         if self.action in {Action.START, Action.SWAP, Action.RESET}:
             self.display = self.form.add_choice("display", "Its display", DISPLAY_CHOICES)
@@ -152,6 +154,11 @@ class ActionForm(QFrame):
             line = self.form.add_line("taken_at", "When")
             line.setPlaceholderText("now")
             line.textEdited.connect(self._show_moment)
+
+    def _why_none(self) -> str:
+        from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+
+        return NONE_FREE if queries.meters(self._session.logbook) else NONE_AT_ALL
 
     def _meter_choices(self) -> list[tuple[int | None, str]]:
         choices: list[tuple[int | None, str]] = [(meter.id, meter.name) for meter in self._meters]

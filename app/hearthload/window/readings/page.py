@@ -124,6 +124,8 @@ class ReadingsPage(Page):
         activated = event.type() == QEvent.Type.WindowActivate and self._session.is_open
         if activated and self._day is not None and self._session.now().date() != self._day:
             self.refresh()
+            self.work.measure.refresh()
+            self.work.entry.new_day()
         return super().event(event)
 
     def _show_rows(self) -> None:
@@ -140,6 +142,7 @@ class ReadingsPage(Page):
             self.begin_round()
         elif self.roster.view.order.rowCount():
             self.roster.view.selectRow(0)
+        self.show_steps()
 
     def _changed(self, changes: Changes) -> None:
         if not self.isVisible():
@@ -235,7 +238,6 @@ class ReadingsPage(Page):
         self._right.setCurrentWidget(self.work)
         if path is not None and self.isVisible():
             self._open()
-            self.show_steps()
 
     # --- building ---
 

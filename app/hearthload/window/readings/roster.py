@@ -129,6 +129,7 @@ class RosterPanel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._kept: int | None = None
         self.filter_box = QLineEdit(self)
         self.filter_box.setPlaceholderText("Filter by name, room, kind or state")
         self.filter_box.setAccessibleName("Filter the appliances by name, room, kind or state")
@@ -175,7 +176,13 @@ class RosterPanel(QWidget):
             super().keyPressEvent(event)
 
     def _filter(self, text: str) -> None:
+        """Filter without choosing another appliance; the chosen one is marked while it is in sight."""
+        kept = self.view.chosen_id()
+        self._kept = self._kept if kept is None else kept
+        blocked = self.view.blockSignals(True)  # noqa: FBT003 (Qt's own)
         self.view.order.set_filter(text)
+        self.view.choose(self._kept)
+        self.view.blockSignals(blocked)
         self._say_nothing()
 
     def _say_nothing(self) -> None:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from hearthload.errors import RefusedError
-from hearthload.service.answers import Complaint, ReadingRow
+from hearthload.service.answers import Complaint, ReadingRow, Weight
 from hearthload.service.changes import Changes
 from hearthload.window.complaints import ComplaintLines
 from hearthload.window.parts import label
@@ -164,7 +164,9 @@ class ReadingTable(QFrame):
         from hearthload.service.edits.readings import remove_reading  # noqa: PLC0415 (after first paint)
 
         row, column = at.row(), at.column()
-        if self._session.do(remove_reading, self.model.rows[row].reading.id) is None:
+        with self._session.refusals_to(self._say_refusal):
+            done = self._session.do(remove_reading, self.model.rows[row].reading.id)
+        if done is None:
             return
         left = self.model.rowCount()
         if left:
@@ -203,6 +205,9 @@ class ReadingTable(QFrame):
     def _complained(self, complaint: Complaint | None) -> None:
         self.complaints.show_complaints(() if complaint is None else (complaint,))
 
+    def _say_refusal(self, error: RefusedError) -> None:
+        self._complained(Complaint(error.field, error.code, Weight.STOPS, str(error)))
+
     def _moved(self, current: QModelIndex, _before: QModelIndex) -> None:
         self._complained(self.model.complaint_at(current))
 
@@ -211,6 +216,7 @@ class ReadingTable(QFrame):
             self._measurement_id is None
             or self._measurement_id in changes.measurement_ids
             or changes.meter_ids
+            or changes.about_all
         ):
             self.refresh()
 
