@@ -81,7 +81,7 @@ def test_exact_zeros_agree(kind: Kind, rounding: DisplayRounding) -> None:
 
 
 @settings(max_examples=120)
-@given(series(calm=True))
+@given(series())
 def test_drawn_measurements_agree(drawn: Series) -> None:
     assert_agrees(drawn)
 
@@ -93,7 +93,7 @@ def assert_agrees(taken: Series) -> None:
 
 
 @settings(max_examples=60)
-@given(series(calm=True), TARGETS)
+@given(series(), TARGETS)
 def test_days_to_go_agree(drawn: Series, target: float) -> None:
     posterior = estimate(drawn).posterior
     assert posterior is not None

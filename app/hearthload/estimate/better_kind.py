@@ -18,6 +18,10 @@ CLEARLY = math.log(20.0)
 """Another kind is offered when the readings speak for it twenty times as loud (log of a Bayes factor)."""
 
 
+MOST_SPANS = 90
+"""A season of mornings, the newest, says which kind it is."""
+
+
 def better_kind(spans: Sequence[Span], kind: Kind) -> Kind | None:
     """Give the kind that the spans speak for most, None when it is the present one or not clearly another.
 
@@ -26,7 +30,8 @@ def better_kind(spans: Sequence[Span], kind: Kind) -> Kind | None:
     """
     if len(spans) < 3:
         return None
-    by_kind = {each: log_evidence(spans, DEFAULTS[each]) for each in Kind}
+    newest = spans[-MOST_SPANS:]
+    by_kind = {each: log_evidence(newest, DEFAULTS[each]) for each in Kind}
     best = max(by_kind, key=lambda each: by_kind[each])
     return best if best is not kind and by_kind[best] - by_kind[kind] > CLEARLY else None
 

@@ -57,13 +57,15 @@ class Limits:
     highest_w: float | None = None
 
 
-def find_doubts(series: Series, estimate: Estimate, limits: Limits | None = None) -> tuple[Doubt, ...]:
+def find_doubts(
+    series: Series, estimate: Estimate, limits: Limits | None = None, spans: tuple[Span, ...] | None = None
+) -> tuple[Doubt, ...]:
     """Give all doubts about a measurement, those about single readings first, in order of time.
 
     Readings are numbered from 0 in order of time, run after run. `series` is as it was typed, with
-    counters that fell; `estimate` is that of the settled series.
+    counters that fell; `estimate` is that of the settled series; `spans` are the series', where known.
     """
-    look = _Look.at(series, limits or Limits())
+    look = _Look.at(series, limits or Limits(), spans)
     single = [*look.falls(), *look.power(), *look.hours(), *look.odd(estimate)]
     told: dict[tuple[int | None, DoubtCode], Doubt] = {}
     for doubt in single:
@@ -86,13 +88,14 @@ class _Look:
     limits: Limits
 
     @classmethod
-    def at(cls, series: Series, limits: Limits) -> _Look:
+    def at(cls, series: Series, limits: Limits, spans: tuple[Span, ...] | None) -> _Look:
         """Settle a series and number its readings."""
         clean, found = settled(series)
         ends = [pair for run in clean.runs for readings in [ordered(run)] for pair in pairwise(readings)]
         numbered = [snapshot for run in series.runs for snapshot in ordered(run)]
         places = {id(snapshot): place for place, snapshot in enumerate(numbered)}
-        return cls(clean, spans_of(clean), tuple(ends), found, places, limits)
+        known = spans if spans is not None and clean is series else spans_of(clean)
+        return cls(clean, known, tuple(ends), found, places, limits)
 
     def place(self, snapshot: Snapshot) -> int:
         """Give a reading's number."""

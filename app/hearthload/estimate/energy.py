@@ -29,6 +29,9 @@ _FAR = 1e200
 
 _PASSES = 2
 
+_NEAR = 0.1
+"""Pivots this near on the log scale weigh the nodes alike."""
+
 NEGLIGIBLE = 1e-13
 """Weight under which a node is left out of the second pass: it could not move a printed figure."""
 
@@ -146,7 +149,8 @@ def fit_day(
 
     Pivot log μ0 = A·log max(x, q/2T) + (1−A)·log m0, A = ms²/(ms² + log(1 + (2c0² + 0.02kw²)/T)): x is
     energy over time first, then the first pass's answer. The pivot, not μ, carries the variance: a
-    variance that grows with μ² would pull skewed loads down by 5 to 18 %.
+    variance that grows with μ² would pull skewed loads down by 5 to 18 %. Nodes without weight are left out
+    of the second pass where its pivot is near the first one's; else they may gain weight in it.
     """
     days = float(scatter.days.sum())
     floor = max(span.step_kwh for span in spans) / (2.0 * days)
@@ -156,27 +160,30 @@ def fit_day(
     )
     nodes = nodes or nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
     log_m0 = math.log(defaults.m0_kwh)
+    kept, pivot = nodes, 0.0
     for _ in range(_PASSES):
-        pivot = math.exp(share * math.log(max(level, floor)) + (1.0 - share) * log_m0)
+        before, pivot = pivot, math.exp(share * math.log(max(level, floor)) + (1.0 - share) * log_m0)
+        if before > 0.0 and abs(math.log(pivot / before)) <= _NEAR:
+            nodes = kept
         fit = likelihood(scatter, nodes, pivot)
         log_mean = np.log(np.maximum(pivot * fit.ratio, floor))
         variance = np.minimum(fit.variance, WIDEST_VARIANCE)
         weight = _weights(nodes, fit, log_mean - log_m0, variance + defaults.ms**2)
         level = math.exp(float(weight @ log_mean))
-        used, nodes = nodes, nodes.where(weight > NEGLIGIBLE)
+        kept = nodes.where(weight > NEGLIGIBLE)
     precision = 1.0 / variance + 1.0 / defaults.ms**2
     mean = (log_mean / variance + log_m0 / defaults.ms**2) / precision
     posterior = Posterior(
         tuple(weight.tolist()),
         tuple(mean.tolist()),
         tuple((1.0 / precision).tolist()),
-        tuple(used.c.tolist()),
-        tuple(TAUS_D[index] for index in used.tau.tolist()),
+        tuple(nodes.c.tolist()),
+        tuple(TAUS_D[index] for index in nodes.tau.tolist()),
         _mean_gain(spans),
         days,
         spans[-1].step_kwh,
     )
-    return Fit(pivot, posterior, nodes)
+    return Fit(pivot, posterior, kept)
 
 
 def _weights(nodes: Nodes, fit: Likelihood, off: Floats, spread: Floats) -> Floats:

@@ -21,9 +21,15 @@ from hearthload.estimate.posterior import SHARES, Posterior
 from hearthload.estimate.series import RunSeries, Series, Snapshot
 from hearthload.estimate.spans import Display, Span, display_of, gain_of, moment_of, ordered, spans_of
 
-# Gauss-Hermite points and weights for a standard normal, seven of them: exact to the 13th moment.
-_POINTS, _RAW_WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
-_WEIGHTS = _RAW_WEIGHTS / _RAW_WEIGHTS.sum()
+
+def _points(count: int) -> tuple[Floats, Floats]:
+    """Give Gauss-Hermite points and weights for a standard normal, exact to the moment 2·count − 1."""
+    points, weights = np.polynomial.hermite_e.hermegauss(count)
+    return points, weights / weights.sum()
+
+
+_FEW, _MANY = _points(7), _points(61)
+"""Seven points follow a level known from spans; a level that is all prior spreads wider and needs more."""
 
 
 def expected_energy_kwh(
@@ -96,10 +102,11 @@ def _predicted(spans: Sequence[Span], ahead: Span, defaults: KindDefaults) -> li
         pivot, known = fit.pivot_kwh, _as_arrays(fit.posterior)
     share, offset, variance = _ahead_given(both, n, known, pivot)
     weight, mean_log, deviation = known.weight, known.mean_log, known.deviation
-    level = np.exp(mean_log[:, None] + deviation[:, None] * _POINTS)
+    points, weights = _FEW if n else _MANY
+    level = np.exp(mean_log[:, None] + deviation[:, None] * points)
     means = pivot * (level / pivot * share[:, None] + offset[:, None])
     spread = pivot * np.sqrt(np.maximum(variance, 0.0))[:, None] * np.ones_like(level)
-    mass = weight[:, None] * _WEIGHTS
+    mass = weight[:, None] * weights
     return quantiles(SHARES, mass.ravel().tolist(), means.ravel().tolist(), spread.ravel().tolist())
 
 

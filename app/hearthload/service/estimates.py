@@ -104,7 +104,7 @@ class Estimates:
         known, limits = self._fresh(measurement_id), self._limits(self._caches.record(measurement_id))
         kept = self._doubts.get(measurement_id)
         if kept is None or kept[0] is not known or kept[1] != limits:
-            kept = (known, limits, find_doubts(known.series, known.estimate, limits))
+            kept = (known, limits, find_doubts(known.series, known.estimate, limits, known.spans))
             self._doubts[measurement_id] = kept
         return kept[2]
 
