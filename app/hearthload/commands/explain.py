@@ -43,8 +43,7 @@ def _text(told: Explanation) -> str:
     """Write the words first, the equations below them."""
     lines = [told.title, ""]
     for step in told.steps:
-        heading = step.heading if step.heading.endswith("?") else f"{step.heading}."
-        lines += [*_wrapped(f"{heading} {step.text}"), ""]
+        lines += [*_wrapped(f"{step.lead} {step.text}"), ""]
     equations = [step for step in told.steps if step.equation]
     if equations:
         lines += ["The equations", ""]

@@ -5,9 +5,7 @@ from __future__ import annotations
 import re
 
 from hearthload.domain.typed_numbers import TypedError, parse_number, shown, tidied
-from hearthload.domain.units import HOURS_PER_DAY
-
-MINUTES_PER_HOUR = 60.0
+from hearthload.domain.units import HOURS_PER_DAY, MINUTES_PER_HOUR
 
 _NUMBER = r"[0-9]+(?:[.,][0-9]+)?"
 _CLOCK = re.compile(r"([0-9]+):([0-9]{1,2})(?:\s*(?:h|hours?))?", re.IGNORECASE)

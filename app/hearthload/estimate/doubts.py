@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from hearthload.domain.appliance import Kind
 from hearthload.domain.doubt import Doubt, DoubtCode, Likely
-from hearthload.domain.units import HOURS_PER_DAY, SECONDS_PER_HOUR, WATTS_PER_KILOWATT
+from hearthload.domain.units import HOURS_PER_DAY, MINUTES_PER_HOUR, SECONDS_PER_HOUR, WATTS_PER_KILOWATT
 from hearthload.estimate.answers import Estimate, Lack
 from hearthload.estimate.counters import LARGEST_POWER_KW, Fall, settled
 from hearthload.estimate.kinds import defaults_for
@@ -25,7 +25,6 @@ BOTH_TOLD = 0.02
 
 LEAST_ROUNDED = 4
 ROUND_MINUTES = (5, 10, 15, 30)
-MINUTES_PER_HOUR = 60.0
 
 DUTY_HIGHEST, DUTY_LOWEST = 0.90, 0.05
 """A cold appliance that runs more (a failing seal, a hot room) or less than this deserves a look [1]."""

@@ -11,7 +11,7 @@ from hearthload.domain.appliance import Kind
 from hearthload.domain.units import HOURS_PER_DAY, SECONDS_PER_HOUR
 from hearthload.estimate.answers import Enough, Interval, Lack
 from hearthload.estimate.covariance import Floats, weekend_days
-from hearthload.estimate.kinds import KindDefaults, is_seasonal, target_for
+from hearthload.estimate.kinds import NORMAL_95, KindDefaults, is_seasonal, target_for
 from hearthload.estimate.posterior import Posterior
 from hearthload.estimate.series import Series
 from hearthload.estimate.spans import Span
@@ -30,7 +30,6 @@ _WHOLE_DAY = 23.0 / 24.0
 LONGEST_FORECAST_D = 366.0
 """Beyond a year, days to go are not foreseen."""
 
-_NORMAL_95 = 1.96
 _FORECAST_MARGIN = 1.08
 _COLD_MARGIN = 1.35
 """Forecasts of refrigerators and freezers came out at half the days it then took: scripts/calibration.py."""
@@ -137,7 +136,7 @@ def days_to_go(
     (q/μ)²/(6S²)) ≤ ln(1 + target), m the `margin`. None when the median lies beyond a year or is never
     reached (the meter's own accuracy may be coarser than the target); the upper end stops at a year.
     """
-    goal = (math.log1p(target) / (_NORMAL_95 * margin)) ** 2 - posterior.gain**2
+    goal = (math.log1p(target) / (NORMAL_95 * margin)) ** 2 - posterior.gain**2
     if goal <= 0.0:
         return None
     days = _days_by_node(posterior, defaults, goal)

@@ -14,7 +14,8 @@ TAUS_D = (0.0, 0.9, 4.0)
 """Memory times of the daily scatter [days]: none, from one day to the next, weather and habits."""
 
 
-_NORMAL_95 = 1.96
+NORMAL_95 = 1.96
+"""Half-width of a 95 % interval in standard uncertainties, of a normal distribution."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,5 +107,5 @@ def target_for(kind: Kind, wanted: float | None) -> float:
 
 def another_season(defaults: KindDefaults) -> tuple[float, float]:
     """Give how many times as much an appliance may take in another season, exp(± 1.96·u_season) [1]."""
-    factor = math.exp(_NORMAL_95 * defaults.u_season)
+    factor = math.exp(NORMAL_95 * defaults.u_season)
     return 1.0 / factor, factor

@@ -52,6 +52,7 @@ class Estimates:
         self._caches = caches
         self._known: dict[int, _Known] = {}
         self._trends: dict[int, _KnownTrend] = {}
+        self._kinds: dict[int, tuple[_Known, Kind | None]] = {}
         self._doubts: dict[int, tuple[_Known, Limits, tuple[Doubt, ...]]] = {}
         self._joined: dict[int, tuple[tuple[_Known, ...], Estimate]] = {}
 
@@ -125,7 +126,11 @@ class Estimates:
         from hearthload.estimate.better_kind import better_kind  # noqa: PLC0415 (numpy: when first needed)
 
         known = self._fresh(measurement_id)
-        return better_kind(known.spans, known.series.kind)
+        kept = self._kinds.get(measurement_id)
+        if kept is None or kept[0] is not known:
+            kept = (known, better_kind(known.spans, known.series.kind))
+            self._kinds[measurement_id] = kept
+        return kept[1]
 
     def expected_energy_kwh(self, measurement_id: int, at: datetime) -> Interval | None:
         """Give the range in which the counter is expected to stand at a moment."""

@@ -19,15 +19,11 @@ from hearthload.domain.figures import (
 )
 from hearthload.domain.measurement import Measurement, MeasurementRecord, RunCause
 from hearthload.estimate.answers import DutyBasis, DutyNature, Estimate, Lack
-from hearthload.estimate.kinds import DEFAULTS, another_season, defaults_for
+from hearthload.estimate.kinds import DEFAULTS, NORMAL_95, another_season, defaults_for
 from hearthload.estimate.parts import Parts, uncertainty_parts
 from hearthload.service.logbook import Logbook
 from hearthload.service.rooms import room_temperature_c
 from hearthload.service.sentences import said_moment
-
-NINETY_FIVE = 1.96
-"""Half-width of a 95 % interval in standard uncertainties."""
-
 
 _RUNS: Final = {
     DutyNature.SHARE: "it runs {} of the time",
@@ -44,6 +40,11 @@ class Step:
     heading: str
     text: str
     equation: str = ""
+
+    @property
+    def lead(self) -> str:
+        """Give the heading as a sentence of its own."""
+        return self.heading if self.heading.endswith("?") else f"{self.heading}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,15 +71,11 @@ def explain(logbook: Logbook, measurement_id: int) -> Explanation:
 
 def as_markdown(told: Explanation) -> str:
     """Write an explanation as a page: the words first, the equations below."""
-    words = [f"**{_ended(step.heading)}** {step.text}" for step in told.steps]
+    words = [f"**{step.lead}** {step.text}" for step in told.steps]
     equations = [f"- *{step.heading}*: {step.equation}" for step in told.steps if step.equation]
     below = ["## The equations", *equations] if equations else []
     page = "\n\n".join([*words, *below]) + "\n"
     return page.replace("± ", "±\u00a0").replace(" %", "\u00a0%").replace(" kWh", "\u00a0kWh")
-
-
-def _ended(heading: str) -> str:
-    return heading if heading.endswith("?") else f"{heading}."
 
 
 def _readings(record: MeasurementRecord) -> Step:
@@ -151,7 +148,7 @@ def _usual(appliance: Appliance, parts: Parts) -> Step:
 
 def _sources(parts: Parts, half_width: float) -> Step:
     days, display, meter = (
-        format_percent(math.expm1(NINETY_FIVE * part)) for part in (parts.days, parts.display, parts.meter)
+        format_percent(math.expm1(NORMAL_95 * part)) for part in (parts.days, parts.display, parts.meter)
     )
     return Step(
         "Where the ± comes from",

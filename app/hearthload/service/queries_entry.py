@@ -9,14 +9,14 @@ from datetime import datetime
 from hearthload.domain.measurement import Measurement, MeasurementRecord, Run
 from hearthload.domain.meter import Meter
 from hearthload.domain.reading import Reading, ReadingDraft
-from hearthload.domain.units import SECONDS_PER_HOUR, WATTS_PER_KILOWATT
+from hearthload.domain.units import WATTS_PER_KILOWATT
 from hearthload.estimate.answers import Interval
 from hearthload.estimate.series import Series
 from hearthload.estimate.spans import spans_of
 from hearthload.service.answers import EntryContext, Preview
 from hearthload.service.caches import Caches
 from hearthload.service.checks import check_reading
-from hearthload.service.checks_counters import expected_elapsed_h
+from hearthload.service.checks_counters import clock_hours, expected_elapsed_h
 from hearthload.service.logbook import Logbook
 from hearthload.service.placing import Place, place_of, readings_of_run
 from hearthload.service.ratings import most_w
@@ -132,14 +132,11 @@ def _expected_energy(logbook: Logbook, record: MeasurementRecord, at: datetime) 
     meter = held.meters[run.meter_id]
     limit_w = most_w(meter, appliance, held.household)
     most = (
-        before.energy_kwh + meter.energy_step_kwh + limit_w * clock_hours_to(before, at) / WATTS_PER_KILOWATT
+        before.energy_kwh
+        + meter.energy_step_kwh
+        + limit_w * clock_hours(before, ReadingDraft(at, 0.0)) / WATTS_PER_KILOWATT
     )
     return Interval(*(min(end, most) for end in (expected.value, expected.low, expected.high)))
-
-
-def clock_hours_to(before: Reading, at: datetime) -> float:
-    """Give the hours by the clock from a reading to a moment [h], none where it lies before."""
-    return max((at - before.taken_at).total_seconds() / SECONDS_PER_HOUR, 0.0)
 
 
 def _expected_elapsed(

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from hearthload.domain.figures import decimals_of_step, format_decimals
+from hearthload.domain.units import MINUTES_PER_HOUR
 from hearthload.estimate.answers import Interval
 from hearthload.service.answers import Fix, FixAction
-
-MINUTES_PER_HOUR = 60
 
 _FACTORS = (0.1, 10.0, 0.01, 100.0, 0.001, 1000.0)
 """A decimal mark forgotten, added or moved: the nearest first."""

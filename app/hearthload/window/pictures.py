@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final, cast
 
 from PySide6.QtCore import QEventLoop
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLineEdit
 
 from hearthload.errors import KnownError
 from hearthload.service import queries
@@ -70,6 +70,13 @@ def _show_list(window: MainWindow) -> bool:
     return page.roster.view.order.rowCount() > 0
 
 
+def _type(line: QLineEdit, text: str) -> None:
+    """Put a text into a line as if a person had typed it and left the line."""
+    line.setText(text)
+    line.textEdited.emit(text)
+    line.editingFinished.emit()
+
+
 def _show_days(window: MainWindow) -> bool:
     page = _readings(window)
     page.work.details.choose(DAYS)
@@ -88,10 +95,7 @@ def _show_exchanged(window: MainWindow) -> bool:
         return False
     exchanged = (context.expected_elapsed_h.value, context.expected_energy_kwh.value)
     for line, value in zip((form.energy, form.hours), exchanged, strict=True):
-        text = f"{value:.2f}"
-        line.setText(text)
-        line.textEdited.emit(text)
-        line.editingFinished.emit()
+        _type(line, f"{value:.2f}")
     return True
 
 
@@ -112,9 +116,7 @@ def _show_doubt(window: MainWindow) -> bool:
     line = page.work.entry.form.energy
     if not line.isVisible():
         return False
-    line.setText(MISTYPED_KWH)
-    line.textEdited.emit(MISTYPED_KWH)
-    line.editingFinished.emit()
+    _type(line, MISTYPED_KWH)
     return True
 
 

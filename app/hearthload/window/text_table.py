@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QWidget
 
-from hearthload.window.lines_delegate import ROW_PX, LinesDelegate
-from hearthload.window.theme import theme_news
+from hearthload.window.lines_delegate import LinesDelegate
+from hearthload.window.lines_table import LinesTable
 
 Index = QModelIndex | QPersistentModelIndex
 ROOT = QModelIndex()
@@ -71,7 +70,7 @@ class TextModel(QAbstractTableModel):
         return side | Qt.AlignmentFlag.AlignVCenter
 
 
-class TextTable(QTableView):
+class TextTable(LinesTable):
     """Shows a `TextModel`; the last column takes the width that is left."""
 
     def __init__(self, columns: Sequence[TextColumn], name: str, parent: QWidget | None = None) -> None:
@@ -80,31 +79,8 @@ class TextTable(QTableView):
         self.setModel(self.texts)
         self.setItemDelegate(LinesDelegate(self))
         self.setAccessibleName(name)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setTabKeyNavigation(False)
-        self.setShowGrid(False)
         self.setWordWrap(False)
-        self.verticalHeader().hide()
-        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        self.verticalHeader().setDefaultSectionSize(ROW_PX)
-        across = self.horizontalHeader()
-        across.setFixedHeight(ROW_PX)
-        across.setHighlightSections(False)
-        across.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        across.setStretchLastSection(True)
+        self.horizontalHeader().setStretchLastSection(True)
         for place, column in enumerate(columns):
             self.setColumnWidth(place, column.width)
-        theme_news().changed.connect(self._repaint)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Leave Enter and Esc to the page."""
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape):
-            event.ignore()
-        else:
-            super().keyPressEvent(event)
-
-    def _repaint(self, _theme: object) -> None:
-        self.viewport().update()

@@ -10,6 +10,7 @@ import pytest
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from hearthload.window.readings.entry import EntryPanel
+from hearthload.window.readings.measure import MeasureBar
 from hearthload.window.readings.page import ReadingsPage
 from hearthload.window.session import Session
 from tests.window.filling import House
@@ -30,6 +31,19 @@ def panel(session: Session, qtbot: QtBot) -> Iterator[EntryPanel]:
     page = QWidget()
     column = QVBoxLayout(page)
     made = EntryPanel(session, page)
+    column.addWidget(made)
+    column.addStretch(1)
+    show(qtbot, page)
+    yield made
+    clear_away()
+
+
+@pytest.fixture
+def bar(session: Session, qtbot: QtBot) -> Iterator[MeasureBar]:
+    """Give the measurement bar as it stands in a page that is in sight."""
+    page = QWidget()
+    column = QVBoxLayout(page)
+    made = MeasureBar(session, page)
     column.addWidget(made)
     column.addStretch(1)
     show(qtbot, page)

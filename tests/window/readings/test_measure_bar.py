@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from hearthload.domain.figures import format_ends
 from hearthload.domain.measurement import MeasurementState
 from hearthload.service.edits.measurements import finish_measurement, set_aside_measurement
 from hearthload.window.readings.measure import MeasureBar
 from hearthload.window.readings.measure_words import Action, estimate_words
-from hearthload.window.session import Session
 from hearthload.window.words import CAUTION_HARD_WIRED, CAUTION_MEDICAL
 from tests.window import hands
 from tests.window.filling import House, Stay
-from tests.window.hands import clear_away, show
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -29,18 +26,6 @@ PLANNED, RUNNING, FINISHED, ASIDE = (
     MeasurementState.FINISHED,
     MeasurementState.SET_ASIDE,
 )
-
-
-@pytest.fixture
-def bar(session: Session, qtbot: QtBot) -> Iterator[MeasureBar]:
-    page = QWidget()
-    column = QVBoxLayout(page)
-    made = MeasureBar(session, page)
-    column.addWidget(made)
-    column.addStretch(1)
-    show(qtbot, page)
-    yield made
-    clear_away()
 
 
 def offered(bar: MeasureBar) -> set[Action]:

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from hearthload.service import queries
 from hearthload.service.edits.measurements import finish_measurement
@@ -17,22 +15,9 @@ from hearthload.window.readings.note_form import NoteForm
 from hearthload.window.session import Session
 from tests.window import hands
 from tests.window.filling import House
-from tests.window.hands import clear_away, show
 
 if TYPE_CHECKING:
-    from pytestqt.qtbot import QtBot
-
-
-@pytest.fixture
-def bar(session: Session, qtbot: QtBot) -> Iterator[MeasureBar]:
-    page = QWidget()
-    column = QVBoxLayout(page)
-    made = MeasureBar(session, page)
-    column.addWidget(made)
-    column.addStretch(1)
-    show(qtbot, page)
-    yield made
-    clear_away()
+    pass
 
 
 def opened_form(bar: MeasureBar) -> NoteForm:

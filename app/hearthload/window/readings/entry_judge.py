@@ -52,12 +52,6 @@ def judge(logbook: Logbook, context: EntryContext, texts: Texts, now: datetime) 
     )
 
 
-def said_once(complaints: tuple[Complaint, ...]) -> tuple[Complaint, ...]:
-    """Leave out that the hours fell where the counter fell too: one reset explains both."""
-    fell = any(complaint.code == "energy_fell" for complaint in complaints)
-    return tuple(c for c in complaints if not (fell and c.code == "hours_fell"))
-
-
 def settled_only(
     complaints: Iterable[Complaint], held_field: str, shown: Iterable[Complaint]
 ) -> list[Complaint]:

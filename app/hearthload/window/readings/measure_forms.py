@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 
 from hearthload.domain.meter import Meter
-from hearthload.domain.typed import TypedError, parse_duration_h
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, Weight
 from hearthload.service.changes import Changes
@@ -217,14 +215,6 @@ class ActionForm(QFrame):
             field = error.field if error.field in self.form.rows else first
             self.form.show_complaints((Complaint(field, error.code, Weight.STOPS, str(error)),))
             self.form.focus_first_complaint()
-
-
-def zero_moment(texts: Mapping[str, str], now: datetime) -> datetime | None:
-    """Give the moment at which a counter that has run so many hours stood at zero, None without hours."""
-    try:
-        return now - timedelta(hours=parse_duration_h(texts.get("elapsed_h", "")))
-    except (TypedError, OverflowError):
-        return None
 
 
 def changed_measurement(changes: Changes) -> int | None:

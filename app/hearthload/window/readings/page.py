@@ -69,7 +69,7 @@ class ReadingsPage(Page):
 
     def begin_round(self) -> None:
         """Begin the morning round at the first meter that was not read today."""
-        if any(row.measurement is not None for row in self.roster.view.rows.rows):
+        if queries.is_measuring_begun(self._session.logbook):
             self._right.setCurrentWidget(self.work)
         self.work.entry.begin_round()
 
@@ -168,7 +168,7 @@ class ReadingsPage(Page):
 
     def _show_rest(self) -> None:
         rows = self.roster.view.rows.rows
-        measured = any(row.measurement is not None for row in rows)
+        measured = queries.is_measuring_begun(self._session.logbook)
         meters = len(queries.meters(self._session.logbook))
         self.steps.show_progress(Progress(meters, len(rows), measured))
         mains = queries.household(self._session.logbook).mains_voltage_v
@@ -225,8 +225,8 @@ class ReadingsPage(Page):
         rows = self.roster.view.rows.rows
         if isinstance(saved, int):
             self.roster.choose(saved)
-        measured = any(row.measurement is not None for row in rows)
-        self._right.setCurrentWidget(self.work if measured else self.steps)
+        begun = queries.is_measuring_begun(self._session.logbook)
+        self._right.setCurrentWidget(self.work if begun else self.steps)
         self.left.setVisible(bool(rows))
         self.roster.view.setFocus(Qt.FocusReason.OtherFocusReason)
 

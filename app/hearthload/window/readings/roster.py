@@ -6,20 +6,20 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLineEdit, QTableView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QLineEdit, QVBoxLayout, QWidget
 
 from hearthload.service.answers import RosterRow
 from hearthload.window.fonts import text_font
-from hearthload.window.lines_delegate import ROW_PX
+from hearthload.window.lines_table import LinesTable
 from hearthload.window.parts import label
 from hearthload.window.readings.roster_cells import Column
 from hearthload.window.readings.roster_delegate import RosterDelegate
 from hearthload.window.readings.roster_model import RosterModel, RosterOrder
 from hearthload.window.readings.roster_widths import LEAST_PX, folded_at, shared_out
-from hearthload.window.theme import GRID, theme_news
+from hearthload.window.theme import GRID
 
 
-class RosterView(QTableView):
+class RosterView(LinesTable):
     """The table of the roster; fits its columns to its width."""
 
     chosen = Signal(int)
@@ -36,7 +36,6 @@ class RosterView(QTableView):
         self.setAccessibleName("Appliances")
         self._settle()
         self.selectionModel().currentRowChanged.connect(self._tell_chosen)
-        theme_news().changed.connect(self._repaint)
 
     def chosen_id(self) -> int | None:
         """Give the appliance of the current row."""
@@ -58,13 +57,6 @@ class RosterView(QTableView):
             self.order.sortColumn() == column and self.order.sortOrder() is Qt.SortOrder.AscendingOrder
         )
         self.sortByColumn(column, Qt.SortOrder.DescendingOrder if descending else Qt.SortOrder.AscendingOrder)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Leave Enter and Esc to the page."""
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape):
-            event.ignore()
-        else:
-            super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the columns."""
@@ -89,24 +81,11 @@ class RosterView(QTableView):
         return max((metrics.horizontalAdvance(name) for name in names), default=0) + 5 * GRID
 
     def _settle(self) -> None:
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setMinimumWidth(LEAST_PX + 2 * GRID)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
-        self.setTabKeyNavigation(False)
-        self.setShowGrid(False)
         self.setSortingEnabled(True)
         self.sortByColumn(Column.NAME, Qt.SortOrder.AscendingOrder)
-        down = self.verticalHeader()
-        down.hide()
-        down.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        down.setDefaultSectionSize(ROW_PX)
-        across = self.horizontalHeader()
-        across.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        across.setFixedHeight(ROW_PX)
-        across.setHighlightSections(False)
 
     def _tell_chosen(self, index: QModelIndex) -> None:
         found = self._id_at(index)
@@ -117,9 +96,6 @@ class RosterView(QTableView):
         if not index.isValid():
             return None
         return self.rows.rows[self.order.mapToSource(index).row()].appliance.id
-
-    def _repaint(self, _theme: object) -> None:
-        self.viewport().update()
 
 
 class RosterPanel(QWidget):
