@@ -44,6 +44,7 @@ OUTSIDE = {
     "numpy": {"estimate", "outage", "window"},
     "scipy": {"estimate", "outage"},
     "pandas": {"estimate", "outage"},
+    "pvlib": {"outage"},
     "platformdirs": {"service", "commands"},
 }
 # numpy enters the window at the charts alone, which hand arrays to pyqtgraph.
