@@ -32,6 +32,16 @@ def found(share: float, parts: Sequence[tuple[float, float, float]]) -> float:
     return quantiles([share], weights, means, deviations)[0]
 
 
+def test_steps_that_would_walk_to_and_fro_between_two_humps_come_to_rest() -> None:
+    """From 9.07 Halley's step leads to 13.16 and back: the bracket is halved instead."""
+    weights = (1.150390625, 2.34375, 3.140625, 5.283203125, 6.0625, 8.96484375, 9.921875, 0.85546875)
+    means = (0.0, 12.3984375, -9.0, 0.0, 0.0, 12.0, 11.828125, 0.0)
+    deviations = (2.734375, 8.28125, 1.0, 2.0, 8.828125, 3.6488427074270815, 0.7, 1.0)
+    parts = list(zip(weights, means, deviations, strict=True))
+    share = 0.641493352887559
+    assert share_below(found(share, parts), parts) == pytest.approx(share, abs=1e-9)
+
+
 @given(st.floats(-1000.0, 1000.0), st.floats(1e-3, 100.0), st.floats(0.01, 5.0))
 def test_a_single_normal(mean: float, deviation: float, weight: float) -> None:
     median, low, high = quantiles((0.5, 0.025, 0.975), [weight], [mean], [deviation])

@@ -71,7 +71,7 @@ def test_a_doubt_is_asked_with_its_reading_and_what_was_meant(house: House) -> N
     assert found.sentence.startswith("2025-03-08 07:30: about 25 kWh would fit")
     assert found.doubt.likely is Likely.WRONG_DIGIT
     assert found.suggested_kwh == pytest.approx(25.0, abs=0.11)
-    assert found.better_kind is None
+    assert not found.asks_for_kind
     assert doubted_at(house.logbook, LARDER) == (on_day(5),)
 
 
@@ -148,8 +148,9 @@ def test_what_an_answer_is_about(house: House) -> None:
 def test_a_kind_that_suits_better_is_offered_and_taken(house: House) -> None:
     found = the(house, VARIES, WILD)
     assert found.reading is None
-    assert found.better_kind is Kind.BY_THE_LOAD
-    take_as_kind(house.logbook, 2, found.better_kind)
+    assert found.asks_for_kind
+    assert queries.offered_kind(house.logbook, WILD) is Kind.BY_THE_LOAD
+    take_as_kind(house.logbook, 2, Kind.BY_THE_LOAD)
     assert VARIES not in {code for code, _ in asked(house, WILD)}
     house.logbook.history.undo()
     assert the(house, VARIES, WILD) == found

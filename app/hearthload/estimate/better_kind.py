@@ -17,9 +17,8 @@ from hearthload.estimate.spans import Span
 CLEARLY = math.log(20.0)
 """Another kind is offered when the readings speak for it twenty times as loud (log of a Bayes factor)."""
 
-
-MOST_SPANS = 90
-"""A season of mornings, the newest, says which kind it is."""
+MOST_SPANS = 42
+"""Six weeks of mornings, the newest, say which kind it is."""
 
 
 def better_kind(spans: Sequence[Span], kind: Kind) -> Kind | None:

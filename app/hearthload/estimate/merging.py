@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-from itertools import groupby
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
 
 from hearthload.domain.units import SECONDS_PER_DAY
 from hearthload.estimate.spans import Span
@@ -23,24 +25,30 @@ def merged(spans: Sequence[Span], most: int = MOST_SPANS) -> tuple[Span, ...]:
     kept = tuple(spans)
     if len(kept) <= most:
         return kept
-    origin_s = kept[0].from_s
-    days = [(span.run, math.floor((span.from_s - origin_s) / SECONDS_PER_DAY + 1e-9)) for span in kept]
-    last_day = max(abs(day) for _, day in days)
-    doublings = 0
-    while _buckets(days, doublings) > most and last_day >> doublings:
+    runs = np.array([span.run for span in kept])
+    start_s = np.array([span.from_s for span in kept])
+    day = np.floor((start_s - start_s[0]) / SECONDS_PER_DAY + 1e-9).astype(np.int64)
+    last_day = int(np.abs(day).max())
+    another_run, doublings = runs[1:] != runs[:-1], 0
+    begins = _beginnings(day, another_run, doublings)
+    while len(begins) > most and last_day >> doublings:
         doublings += 1
-    groups = groupby(zip(days, kept, strict=True), lambda each: (each[0][0], each[0][1] >> doublings))
-    return tuple(join(*(span for _, span in group)) for _, group in groups)
+        begins = _beginnings(day, another_run, doublings)
+    return tuple(join(*kept[begin:end]) for begin, end in pairwise([*begins, len(kept)]))
 
 
-def _buckets(days: Sequence[tuple[int, int]], doublings: int) -> int:
-    """Count the buckets of 2^doublings days that spans of these runs and days fall into."""
-    return len({(run, day >> doublings) for run, day in days})
+def _beginnings(day: NDArray[np.int64], another_run: NDArray[np.bool_], doublings: int) -> list[int]:
+    """Give the places at which a bucket of 2^doublings days, or another run, begins."""
+    bucket = day >> doublings
+    places: list[int] = np.flatnonzero(another_run | (bucket[1:] != bucket[:-1])).tolist()
+    return [0, *(place + 1 for place in places)]
 
 
 def join(*spans: Span) -> Span:
     """Join neighbouring spans of a run into one, as if no reading between them had been taken."""
     first, last = spans[0], spans[-1]
+    if first is last:
+        return first
     return Span(
         first.run,
         first.from_s,

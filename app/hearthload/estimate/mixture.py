@@ -27,7 +27,9 @@ def quantiles(
     """Find where the mixture Σ w N(mean, deviation²) reaches each of `shares`; any one common unit.
 
     Halley's steps from the normal distribution of the same moments, kept inside a bracket that always
-    holds the root: every component reaches its own quantile inside it. Weights need not sum to one.
+    holds the root: every component reaches its own quantile inside it. A step that leaves the bracket, or
+    is not half the step before, gives way to halving the bracket, so that no walk to and fro lasts.
+    Weights need not sum to one.
     """
     total = sum(weights)
     parts = [
@@ -47,6 +49,7 @@ def _quantile(goal: float, moments: tuple[float, float], parts: Sequence[Part]) 
     low = min(mean + z / inverse for _, mean, inverse in parts)
     high = max(mean + z / inverse for _, mean, inverse in parts)
     at = min(max(moments[0] + z * moments[1], low), high)
+    before = math.inf
     for _ in range(_STEPS):
         if high - low <= 1e-13 * max(1.0, abs(low), abs(high)):
             break
@@ -61,7 +64,10 @@ def _quantile(goal: float, moments: tuple[float, float], parts: Sequence[Part]) 
             step /= curved
         if abs(step) <= _CLOSE * max(1.0, abs(at)):
             return at + step
-        at = at + step if low < at + step < high else 0.5 * (low + high)
+        if low < at + step < high and 2.0 * abs(step) <= before:
+            at, before = at + step, abs(step)
+        else:
+            at, before = 0.5 * (low + high), high - low
     return at
 
 

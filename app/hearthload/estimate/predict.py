@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from hearthload.domain.units import SECONDS_PER_DAY
 from hearthload.estimate.answers import Interval
 from hearthload.estimate.covariance import Floats, Scatter, scatter_of
-from hearthload.estimate.energy import cholesky, fit_day, nodes_for
+from hearthload.estimate.energy import NEGLIGIBLE, cholesky, fit_day, nodes_for
 from hearthload.estimate.kinds import TAUS_D, KindDefaults, defaults_for
 from hearthload.estimate.merging import MOST_SPANS, merged
 from hearthload.estimate.mixture import quantiles
@@ -33,7 +33,10 @@ _FEW, _MANY = _points(7), _points(61)
 
 
 def expected_energy_kwh(
-    series: Series, at: datetime, spans: tuple[Span, ...] | None = None
+    series: Series,
+    at: datetime,
+    spans: tuple[Span, ...] | None = None,
+    posterior: Posterior | None = None,
 ) -> Interval | None:
     """Give median and 95 % range of what the counter shows at `at` [kWh], None before the first reading.
 
@@ -41,7 +44,7 @@ def expected_energy_kwh(
     spans, ε* and e* follow by the rules of the normal distribution with the covariances of estimator
     section 2, and μ by the posterior. The meter's gain is left out: the same meter will be read. A
     counter does not go back, so the range stays at or above the reading before, and at or below one
-    after `at`. `spans` are the series' spans where they are known already.
+    after `at`. `spans` and `posterior` are those of the series where they are known already.
     """
     place = _place(series, at)
     if place is None:
@@ -52,7 +55,7 @@ def expected_energy_kwh(
     if ahead.days <= 0.0:
         return Interval(before.energy_kwh, before.energy_kwh, before.energy_kwh)
     known = merged(spans_of(series) if spans is None else spans, MOST_SPANS - 1)[1 - MOST_SPANS :]
-    gain = _predicted(known, ahead, defaults_for(series.kind, series.running_w))
+    gain = _predicted(known, ahead, defaults_for(series.kind, series.running_w), posterior)
     top = math.inf if after is None else max(after.energy_kwh, before.energy_kwh)
     value, low, high = (
         min(max(before.energy_kwh + part - ahead.correction_kwh, before.energy_kwh), top) for part in gain
@@ -91,12 +94,20 @@ def _span_ahead(number: int, run: RunSeries, before: Snapshot, at: datetime, *, 
     )
 
 
-def _predicted(spans: Sequence[Span], ahead: Span, defaults: KindDefaults) -> list[float]:
-    """Give the gain over a span ahead [kWh]: median and 95 % ends, with the display's error in it."""
+def _predicted(
+    spans: Sequence[Span], ahead: Span, defaults: KindDefaults, posterior: Posterior | None
+) -> list[float]:
+    """Give the gain over a span ahead [kWh]: median and 95 % ends, with the display's error in it.
+
+    With a posterior at hand its mean level serves as pivot: both are near the answer, and a pivot only
+    scales the variance.
+    """
     both = scatter_of((*spans, ahead), defaults)
     n = len(both.days) - 1
     if n == 0:
         pivot, known = defaults.m0_kwh, _prior(defaults)
+    elif posterior is not None:
+        pivot, known = math.exp(posterior.log_moments()[0]), _as_arrays(posterior)
     else:
         fit = fit_day(both.leading(n), defaults, spans)
         pivot, known = fit.pivot_kwh, _as_arrays(fit.posterior)
@@ -130,12 +141,14 @@ def _prior(defaults: KindDefaults) -> _Known:
 
 
 def _as_arrays(posterior: Posterior) -> _Known:
+    weight = np.array(posterior.weight)
+    counts = weight > NEGLIGIBLE
     return _Known(
-        np.array(posterior.weight),
-        np.array(posterior.mean_log),
-        np.sqrt(np.array(posterior.variance)),
-        np.searchsorted(TAUS_D, posterior.tau_d),
-        np.array(posterior.c),
+        weight[counts],
+        np.array(posterior.mean_log)[counts],
+        np.sqrt(np.array(posterior.variance)[counts]),
+        np.searchsorted(TAUS_D, posterior.tau_d)[counts],
+        np.array(posterior.c)[counts],
     )
 
 

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import NamedTuple
 
 from hearthload.domain.meter import DisplayRounding
 from hearthload.domain.units import HOURS_PER_DAY, SECONDS_PER_DAY
+from hearthload.estimate.growing import keep_spans, known_spans, timed
 from hearthload.estimate.kinds import DEFAULTS
 from hearthload.estimate.series import RunSeries, Series, Snapshot
 
 SMALLEST_STEP_KWH = 1e-9
 """Stands in for a display step of zero [kWh], so that logarithms stay finite."""
-
-_LARGEST_KWH = 1e12
-"""No counter shows as much [kWh]; keeps the arithmetic within its range."""
 
 TYPED_TIME_H = 0.10
 """How far a clock time is typed from the moment of reading [h]: six minutes."""
@@ -103,30 +102,7 @@ def ordered(run: RunSeries) -> list[Snapshot]:
     Of several at one instant the one with the most energy stays: a counter only rises, so it was shown
     last. Values that are not finite or beyond any counter are left out.
     """
-    return [snapshot for _, snapshot in _timed(run)]
-
-
-def _timed(run: RunSeries) -> list[tuple[float, Snapshot]]:
-    """Give what `ordered` gives, each with its moment [UTC seconds]."""
-    usable = [
-        (snapshot.taken_at.timestamp(), snapshot)
-        for snapshot in run.snapshots
-        if abs(snapshot.energy_kwh) <= _LARGEST_KWH
-    ]
-    usable.sort(key=_order)
-    kept: list[tuple[float, Snapshot]] = []
-    for timed in usable:
-        if kept and kept[-1][0] == timed[0]:
-            kept[-1] = timed
-        else:
-            kept.append(timed)
-    return kept
-
-
-def _order(timed: tuple[float, Snapshot]) -> tuple[float, float, float]:
-    at_s, snapshot = timed
-    elapsed = snapshot.elapsed_h
-    return at_s, snapshot.energy_kwh, -1.0 if elapsed is None else elapsed
+    return [snapshot for _, snapshot in timed(run)]
 
 
 def spans_of(series: Series) -> tuple[Span, ...]:
@@ -148,29 +124,34 @@ def closing(series: Series) -> list[Snapshot]:
 
 
 def _spans_of_run(number: int, run: RunSeries, *, lost_in_cut: bool) -> list[Span]:
-    display = display_of(run)
-    gain = gain_of(run)
-    spans: list[Span] = []
-    readings = [(at_s, local_days(snapshot, at_s), snapshot) for at_s, snapshot in _timed(run)]
-    for (from_s, from_local, before), (to_s, to_local, after) in pairwise(readings):
-        first = not spans
-        spans.append(
-            Span(
-                number,
-                from_s,
-                to_s,
-                from_local,
-                to_local,
-                _days_between(before, after, to_s - from_s, run, lost_in_cut=lost_in_cut),
-                after.energy_kwh - before.energy_kwh,
-                display.correction_kwh if first else 0.0,
-                display.first_u2 if first else display.later_u2,
-                display.later_u2,
-                display.step_kwh,
-                gain,
-            )
-        )
+    nature = (number, replace(run, snapshots=()), lost_in_cut)
+    known = known_spans(run, nature)
+    spans = list(known)
+    spans.extend(_further_spans(number, run, len(known), lost_in_cut=lost_in_cut))
+    keep_spans(run, nature, spans)
     return spans
+
+
+def _further_spans(number: int, run: RunSeries, known: int, *, lost_in_cut: bool) -> Iterator[Span]:
+    """Give the spans of a run but for the first `known`."""
+    display, gain = display_of(run), gain_of(run)
+    readings = [(at_s, local_days(snapshot, at_s), snapshot) for at_s, snapshot in timed(run)[known:]]
+    for place, ((from_s, from_local, before), (to_s, to_local, after)) in enumerate(pairwise(readings)):
+        first = known + place == 0
+        yield Span(
+            number,
+            from_s,
+            to_s,
+            from_local,
+            to_local,
+            _days_between(before, after, to_s - from_s, run, lost_in_cut=lost_in_cut),
+            after.energy_kwh - before.energy_kwh,
+            display.correction_kwh if first else 0.0,
+            display.first_u2 if first else display.later_u2,
+            display.later_u2,
+            display.step_kwh,
+            gain,
+        )
 
 
 def moment_of(snapshot: Snapshot) -> tuple[float, float]:

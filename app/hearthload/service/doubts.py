@@ -19,15 +19,18 @@ if TYPE_CHECKING:
 class OpenDoubt:
     """A doubt with the reading it is about, in words.
 
-    `suggested_kwh` is a likely right value of its counter, `better_kind` a kind that suits the readings;
-    None where there is none to offer.
+    `suggested_kwh` is a likely right value of its counter, None where there is none to offer.
     """
 
     doubt: Doubt
     reading: Reading | None
     sentence: str
     suggested_kwh: float | None = None
-    better_kind: Kind | None = None
+
+    @property
+    def asks_for_kind(self) -> bool:
+        """Tell whether another kind of appliance would explain it."""
+        return self.doubt.likely is Likely.OTHER_KIND
 
 
 def about(code: DoubtCode, reading: Reading | None) -> str:
@@ -48,16 +51,17 @@ def open_doubts(logbook: Logbook, measurement_id: int) -> tuple[OpenDoubt, ...]:
         reading = None if doubt.reading is None else record.readings[doubt.reading]
         key = (None if reading is None else reading.id, doubt.code.value, about(doubt.code, reading))
         if key not in answered:
-            found.append(_open(logbook, measurement_id, doubt, reading))
+            sentence = doubt_sentence(doubt, None if reading is None else reading.taken_at)
+            found.append(OpenDoubt(doubt, reading, sentence, doubt.suggested_kwh))
     return tuple(found)
 
 
-def _open(logbook: Logbook, measurement_id: int, doubt: Doubt, reading: Reading | None) -> OpenDoubt:
-    kind = None
-    if doubt.likely is Likely.OTHER_KIND:
-        kind = logbook.estimates.better_kind(measurement_id)
-    sentence = doubt_sentence(doubt, None if reading is None else reading.taken_at)
-    return OpenDoubt(doubt, reading, sentence, doubt.suggested_kwh, kind)
+def offered_kind(logbook: Logbook, measurement_id: int) -> Kind | None:
+    """Give the kind that suits a measurement's readings better than its appliance's, None without one.
+
+    Every kind is fitted for that, so it is asked apart from the doubts, for the measurement that is shown.
+    """
+    return logbook.estimates.better_kind(measurement_id)
 
 
 def doubted_at(logbook: Logbook, measurement_id: int) -> tuple[datetime, ...]:

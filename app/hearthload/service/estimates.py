@@ -12,11 +12,13 @@ from hearthload.domain.measurement import MeasurementRecord
 from hearthload.domain.reading import Reading
 from hearthload.domain.units import WATTS_PER_KILOWATT
 from hearthload.estimate.answers import Estimate, Interval
-from hearthload.estimate.series import Series
+from hearthload.estimate.series import Series, Snapshot
 from hearthload.estimate.spans import Span, spans_of
+from hearthload.service.answers import SpanBar
 from hearthload.service.caches import Caches
 from hearthload.service.ratings import lowest_rating
-from hearthload.service.series import series_of
+from hearthload.service.series import series_of, snapshot_of
+from hearthload.service.spans import bar_of
 from hearthload.service.thinning import thinned_counts
 
 if TYPE_CHECKING:
@@ -52,6 +54,8 @@ class Estimates:
         self._caches = caches
         self._known: dict[int, _Known] = {}
         self._trends: dict[int, _KnownTrend] = {}
+        self._bars: dict[int, tuple[tuple[Span, SpanBar | None], ...]] = {}
+        self._snapshots: dict[int, tuple[Reading, Snapshot]] = {}
         self._kinds: dict[int, tuple[_Known, Kind | None]] = {}
         self._doubts: dict[int, tuple[_Known, Limits, tuple[Doubt, ...]]] = {}
         self._joined: dict[int, tuple[tuple[_Known, ...], Estimate]] = {}
@@ -63,6 +67,17 @@ class Estimates:
     def spans(self, measurement_id: int) -> tuple[Span, ...]:
         """Give the spans between a measurement's readings."""
         return self._fresh(measurement_id).spans
+
+    def bars(self, measurement_id: int) -> tuple[tuple[Span, SpanBar | None], ...]:
+        """Give the spans, each as the chart draws it."""
+        spans = self._fresh(measurement_id).spans
+        kept = self._bars.get(measurement_id, ())
+        count = min(len(kept), len(spans))
+        if not all(span is bar[0] for span, bar in zip(spans[:count], kept, strict=False)):
+            count = 0
+        bars = (*kept[:count], *((span, bar_of(span)) for span in spans[count:]))
+        self._bars[measurement_id] = bars
+        return bars
 
     def estimate(self, measurement_id: int) -> Estimate:
         """Give what the readings of a measurement say."""
@@ -137,7 +152,7 @@ class Estimates:
         from hearthload.estimate.api import expected_energy_kwh  # noqa: PLC0415 (numpy: when first needed)
 
         known = self._fresh(measurement_id)
-        return expected_energy_kwh(known.series, at, known.spans)
+        return expected_energy_kwh(known.series, at, known.spans, known.estimate.posterior)
 
     def trend(self, measurement_id: int) -> tuple[tuple[Reading, Estimate], ...]:
         """Give the estimate as it stood after each of the readings that the trend stops at."""
@@ -167,9 +182,17 @@ class Estimates:
         from hearthload.estimate.api import estimate  # noqa: PLC0415 (numpy: when first needed)
 
         appliance = self._caches.appliance(record.measurement.appliance_id)
-        series = series_of(record, appliance, self._caches.meters)
+        series = series_of(record, appliance, self._caches.meters, self._snapshot)
         spans = spans_of(series)
         return _Known(record.readings, basis, series, spans, estimate(series, spans))
+
+    def _snapshot(self, reading: Reading) -> Snapshot:
+        """Give a reading's snapshot, the same object while the reading is: long runs are told by it."""
+        kept = self._snapshots.get(reading.id)
+        if kept is None or kept[0] is not reading:
+            kept = (reading, snapshot_of(reading))
+            self._snapshots[reading.id] = kept
+        return kept[1]
 
     def _usable_trend(self, measurement_id: int, record: MeasurementRecord) -> _KnownTrend:
         """Keep of the known trend what rests on the same first readings of the same runs."""

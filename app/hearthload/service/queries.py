@@ -19,7 +19,7 @@ from hearthload.service.answers import (
     Weight,
 )
 from hearthload.service.caches import Caches
-from hearthload.service.doubts import open_doubts
+from hearthload.service.doubts import offered_kind, open_doubts
 from hearthload.service.logbook import Logbook
 from hearthload.service.queries_chart import chart
 from hearthload.service.queries_entry import entry_context, preview
@@ -42,6 +42,7 @@ __all__ = [
     "meters",
     "morning_round",
     "next_for_meter",
+    "offered_kind",
     "open_doubts",
     "preview",
     "reading_rows",

@@ -11,7 +11,6 @@ from hearthload.estimate.spans import Span
 from hearthload.service.answers import ChartData, TrendPoint
 from hearthload.service.doubts import doubted_at
 from hearthload.service.logbook import Logbook
-from hearthload.service.spans import bar_of, closing_spans
 
 
 def chart(logbook: Logbook, measurement_id: int) -> ChartData:
@@ -21,8 +20,8 @@ def chart(logbook: Logbook, measurement_id: int) -> ChartData:
     appliance: Appliance = held.appliance(record.measurement.appliance_id)
     estimates = logbook.estimates
     low, high = _target_band(estimates.estimate(measurement_id))
-    spans = closing_spans(record, estimates.spans(measurement_id)).values()
-    bars = [bar_of(span) for span in telling(spans)]
+    drawn = estimates.bars(measurement_id)
+    told = set(map(id, telling(span for span, _ in drawn)))
     return ChartData(
         appliance_name=appliance.name,
         measurement=record.measurement,
@@ -33,7 +32,7 @@ def chart(logbook: Logbook, measurement_id: int) -> ChartData:
         ),
         target_low_kwh=low,
         target_high_kwh=high,
-        spans=tuple(bar for bar in bars if bar is not None),
+        spans=tuple(bar for span, bar in drawn if bar is not None and id(span) in told),
         readings_s=tuple(reading.taken_at.timestamp() for reading in record.readings),
         breaks_s=tuple(run.began_at.timestamp() for run in record.runs[1:]),
         doubts_s=tuple(sorted({at.timestamp() for at in doubted_at(logbook, measurement_id)})),

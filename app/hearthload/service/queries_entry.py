@@ -110,12 +110,13 @@ def _planned_meter(held: Caches, measurement: Measurement) -> Meter | None:
 def _last_values(readings: Sequence[Reading], run: Run | None) -> dict[str, float]:
     """Give the last value typed for each field; of the counters only those of the present run."""
     values: dict[str, float] = {}
-    for reading in readings:
-        present = run is not None and reading.run_id == run.id
-        for field in (*_COUNTERS, *_SPOT_FIELDS) if present else _SPOT_FIELDS:
-            value = getattr(reading, field)
+    for field in (*_COUNTERS, *_SPOT_FIELDS):
+        for reading in reversed(readings):
+            present = run is not None and reading.run_id == run.id
+            value = getattr(reading, field) if present or field in _SPOT_FIELDS else None
             if value is not None:
                 values[field] = float(value)
+                break
     return values
 
 

@@ -12,6 +12,9 @@ from PySide6.QtWidgets import QLabel, QWidget
 DOT: Final = re.compile(r"[ \u00a0]+·[ \u00a0]+")
 """What stands between the parts of a line: a dot with room at both sides."""
 
+MOST_HEIGHTS: Final = 100
+"""Heights kept; a layout asks for the same few widths again and again."""
+
 
 class WrappedLabel(QLabel):
     """A label of several lines; where its parts, set apart by dots, do not fit one, no line ends in a dot."""
@@ -19,6 +22,7 @@ class WrappedLabel(QLabel):
     def __init__(self, text: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._whole = text
+        self._heights: dict[tuple[str, int, str], int] = {}
         self.setWordWrap(True)
         self.setText(text)
 
@@ -39,6 +43,14 @@ class WrappedLabel(QLabel):
 
     def heightForWidth(self, width: int, /) -> int:
         """Give the height of the text at a width [px]."""
+        key = (self._whole, width, self.font().key())
+        if key not in self._heights:
+            if len(self._heights) >= MOST_HEIGHTS:
+                self._heights.clear()
+            self._heights[key] = self._height_at(width)
+        return self._heights[key]
+
+    def _height_at(self, width: int) -> int:
         if not DOT.search(self._whole):
             return super().heightForWidth(width)
         sides, box = self.contentsMargins(), QRect(0, 0, width, 10_000)

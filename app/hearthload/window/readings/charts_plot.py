@@ -123,8 +123,9 @@ class Plots(pg.GraphicsLayoutWidget):  # type: ignore[misc]
         if starts:
             self._bars.setOpts(x0=starts, x1=ends, y0=0.0, y1=tops)
         self._steps.setData(curves.span_s, curves.span_w, connect="pairs")
-        self._points.setData(curves.point_s, curves.point_w)
-        self._points.setVisible(len(curves.point_s) <= 2 * MOST_MARKERS)
+        few = len(curves.point_s) <= 2 * MOST_MARKERS
+        self._points.setData(curves.point_s if few else [], curves.point_w if few else [])
+        self._points.setVisible(few)
         self._doubts.setData(curves.doubt_s, curves.doubt_w)
 
     def _show_marks(self, data: ChartData) -> None:

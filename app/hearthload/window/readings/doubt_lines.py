@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from hearthload.domain.appliance import Kind
 from hearthload.service.answers import Complaint, Fix, FixAction, Weight
 from hearthload.window.complaints import ComplaintLines, FixWanted
 from hearthload.window.parts import label
@@ -19,6 +22,9 @@ if TYPE_CHECKING:
     from hearthload.service.doubts import OpenDoubt
 
 MOST_SHOWN: Final = 3
+AFTER_PAINT_MS: Final = 150
+"""By then what changed is on the screen; an offer that comes a moment later is not missed."""
+
 IT_IS_RIGHT: Final = "It is right"
 
 
@@ -30,6 +36,7 @@ class DoubtLines(QWidget):
         self._session = session
         self._measurement_id: int | None = None
         self._shown: dict[Complaint, OpenDoubt] = {}
+        self._kind: Kind | None = None
         self.lines = ComplaintLines(self)
         self.lines.fix_wanted.connect(self._fix)
         self.more = label("", "muted", self)
@@ -42,18 +49,37 @@ class DoubtLines(QWidget):
 
     def show_measurement(self, measurement_id: int | None) -> None:
         """Show the open doubts about a measurement."""
+        kind = self._kind if measurement_id == self._measurement_id else None
         self._measurement_id = measurement_id
         doubts: tuple[OpenDoubt, ...] = ()
         if measurement_id is not None and self._session.is_open:
             from hearthload.service import queries  # noqa: PLC0415 (after first paint)
 
             doubts = queries.open_doubts(self._session.logbook, measurement_id)
-        self._shown = {_complaint(doubt): doubt for doubt in doubts[:MOST_SHOWN]}
-        self.lines.show_complaints(list(self._shown))
+        self._show(doubts[:MOST_SHOWN], kind)
+        if any(doubt.asks_for_kind for doubt in self._shown.values()):
+            QTimer.singleShot(AFTER_PAINT_MS, self.offer_kind)
         left = len(doubts) - len(self._shown)
         self.more.setText(f"and {left} more, once these are settled" if left > 0 else "")
         self.more.setVisible(left > 0)
         self.setVisible(bool(doubts))
+
+    def offer_kind(self) -> None:
+        """Offer a better kind where one would explain a doubt; asked after all else was painted."""
+        if self._measurement_id is None or not self._session.is_open:
+            return
+        if not any(doubt.asks_for_kind for doubt in self._shown.values()):
+            return
+        from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+
+        kind = queries.offered_kind(self._session.logbook, self._measurement_id)
+        if kind is not self._kind:
+            self._show(tuple(self._shown.values()), kind)
+
+    def _show(self, doubts: Sequence[OpenDoubt], kind: Kind | None) -> None:
+        self._kind = kind
+        self._shown = {_complaint(doubt, kind): doubt for doubt in doubts}
+        self.lines.show_complaints(list(self._shown))
 
     def _fix(self, wanted: FixWanted) -> None:
         doubt, measurement_id = self._shown.get(wanted.complaint), self._measurement_id
@@ -65,7 +91,7 @@ class DoubtLines(QWidget):
             case FixAction.SET_VALUE if wanted.fix.value is not None:
                 self._correct(doubt, wanted.fix.value)
             case FixAction.OTHER_KIND:
-                self._take_as(measurement_id, doubt)
+                self._take_as(measurement_id)
             case _:
                 return
 
@@ -82,22 +108,22 @@ class DoubtLines(QWidget):
             draft = replace(draft_of(doubt.reading), energy_kwh=energy_kwh)
             self._session.do(change_reading, doubt.reading.id, draft)
 
-    def _take_as(self, measurement_id: int, doubt: OpenDoubt) -> None:
+    def _take_as(self, measurement_id: int) -> None:
         from hearthload.service import queries  # noqa: PLC0415 (after first paint)
         from hearthload.service.edits.appliances import take_as_kind  # noqa: PLC0415 (after first paint)
 
-        if doubt.better_kind is not None:
+        if self._kind is not None:
             context = queries.entry_context(self._session.logbook, measurement_id, self._session.now())
-            self._session.do(take_as_kind, context.appliance.id, doubt.better_kind)
+            self._session.do(take_as_kind, context.appliance.id, self._kind)
 
 
-def _complaint(doubt: OpenDoubt) -> Complaint:
+def _complaint(doubt: OpenDoubt, kind: Kind | None) -> Complaint:
     fixes = []
     if doubt.suggested_kwh is not None:
         words = f"Make it {plain_words(doubt.suggested_kwh)} kWh"
         fixes.append(Fix(words, FixAction.SET_VALUE, doubt.suggested_kwh))
-    if doubt.better_kind is not None:
-        fixes.append(Fix(f"Take it as “{KIND_WORDS[doubt.better_kind]}”", FixAction.OTHER_KIND))
+    if kind is not None and doubt.asks_for_kind:
+        fixes.append(Fix(f"Take it as “{KIND_WORDS[kind]}”", FixAction.OTHER_KIND))
     fixes.append(Fix(IT_IS_RIGHT, FixAction.ANSWER))
     about = "" if doubt.reading is None else str(doubt.reading.id)
     sentence = doubt.sentence[:1].upper() + doubt.sentence[1:]
