@@ -135,6 +135,8 @@ class _Look:
                 continue
             clock_h = (span.to_s - span.from_s) / SECONDS_PER_HOUR
             counted_h = after.elapsed_h - before.elapsed_h
+            if abs(counted_h - clock_h) <= TYPED_TIME_H:  # agrees for every meter: spares the long way
+                continue
             if clock_agrees(counted_h, clock_h, self.series.runs[span.run], roughly_h):
                 continue
             likely = Likely.POWER_CUT if 0.0 < counted_h < clock_h else Likely.WRONG_TIME

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -32,8 +33,10 @@ def minute_of(moment: datetime) -> datetime:
     return moment.astimezone(UTC).replace(second=0, microsecond=0)
 
 
-def readings_of_run(record: MeasurementRecord, run: Run, *, ignoring: int | None = None) -> list[Reading]:
+def readings_of_run(record: MeasurementRecord, run: Run, *, ignoring: int | None = None) -> Sequence[Reading]:
     """Give a run's readings in order of time, leaving one out when asked to."""
+    if ignoring is None and len(record.runs) == 1:
+        return record.readings
     return [reading for reading in record.readings if reading.run_id == run.id and reading.id != ignoring]
 
 
@@ -50,10 +53,10 @@ def place_of(record: MeasurementRecord, moment: datetime, *, ignoring: int | Non
     mates = readings_of_run(record, run, ignoring=ignoring)
     first = bisect_left(mates, at, key=_minute)
     beyond = bisect_right(mates, at, key=_minute)
-    others = [reading for reading in record.readings if reading.id != ignoring]
-    numbers = {each.id: each.number for each in record.runs}
-    earlier = [reading for reading in others if numbers[reading.run_id] < run.number]
-    later = [reading for reading in others if numbers[reading.run_id] > run.number]
+    others: Sequence[Reading] = record.readings
+    if ignoring is not None:
+        others = [reading for reading in others if reading.id != ignoring]
+    earlier, later = _other_runs(record, others, run)
     return Place(
         run=run,
         before=mates[first - 1] if first > 0 else None,
@@ -63,6 +66,18 @@ def place_of(record: MeasurementRecord, moment: datetime, *, ignoring: int | Non
         not_after=later[0].taken_at if later else None,
         is_last=all(minute_of(reading.taken_at) <= at for reading in others[-1:]),
     )
+
+
+def _other_runs(
+    record: MeasurementRecord, readings: Sequence[Reading], run: Run
+) -> tuple[list[Reading], list[Reading]]:
+    """Give the readings of the runs before and after one."""
+    if len(record.runs) == 1:
+        return [], []
+    numbers = {each.id: each.number for each in record.runs}
+    earlier = [reading for reading in readings if numbers[reading.run_id] < run.number]
+    later = [reading for reading in readings if numbers[reading.run_id] > run.number]
+    return earlier, later
 
 
 def _run_for(record: MeasurementRecord, at: datetime, ignoring: int | None) -> Run | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
+from operator import attrgetter
 
 from hearthload.domain.measurement import Measurement, MeasurementRecord, Run
 from hearthload.domain.meter import Meter
@@ -110,13 +111,15 @@ def _planned_meter(held: Caches, measurement: Measurement) -> Meter | None:
 def _last_values(readings: Sequence[Reading], run: Run | None) -> dict[str, float]:
     """Give the last value typed for each field; of the counters only those of the present run."""
     values: dict[str, float] = {}
-    for field in (*_COUNTERS, *_SPOT_FIELDS):
-        for reading in reversed(readings):
-            present = run is not None and reading.run_id == run.id
-            value = getattr(reading, field) if present or field in _SPOT_FIELDS else None
-            if value is not None:
+    fields = (*_COUNTERS, *_SPOT_FIELDS)
+    typed = attrgetter(*fields)
+    for reading in reversed(readings):
+        present = run is not None and reading.run_id == run.id
+        for field, value in zip(fields, typed(reading), strict=True):
+            if value is not None and field not in values and (present or field in _SPOT_FIELDS):
                 values[field] = float(value)
-                break
+        if len(values) == len(fields):
+            break
     return values
 
 

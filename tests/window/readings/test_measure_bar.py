@@ -41,7 +41,7 @@ def test_nothing_chosen_says_what_to_do(bar: MeasureBar) -> None:
     assert offered(bar) == set()
 
 
-def test_a_running_measurement_says_where_it_stands(house: House, bar: MeasureBar) -> None:
+def test_a_running_measurement_says_where_it_stands(house: House, bar: MeasureBar, qtbot: QtBot) -> None:
     stay = house.measured(days=5)
     bar.show_appliance(stay.appliance_id)
     estimate = house.row(stay.appliance_id).estimate
@@ -52,7 +52,7 @@ def test_a_running_measurement_says_where_it_stands(house: House, bar: MeasureBa
     assert bar.says.text().startswith(f"{format_ends(estimate.daily_kwh, 'kWh')} a day")
     assert bar.enough.text().startswith(("Not yet well measured", "Well measured"))
     house.read(stay.id, 0.0, 6.0)
-    assert bar.standing.text().endswith("7 readings")
+    qtbot.waitUntil(lambda: bar.standing.text().endswith("7 readings"))
 
 
 def test_one_reading_asks_for_a_second(house: House, bar: MeasureBar) -> None:

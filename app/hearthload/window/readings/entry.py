@@ -273,6 +273,7 @@ class EntryPanel(EntryFace):
         step = None if context.meter is None else context.meter.energy_step_kwh
         self._drafts.pop(measurement_id, None)
         self._put_texts({})
+        self.refresh()
         self._settle()
         self.show_result(f"Saved {counter_words(draft.energy_kwh, step)} kWh for {context.appliance.name}.")
         self._go_on()
@@ -385,7 +386,8 @@ class EntryPanel(EntryFace):
             self.round_words.setText("")
         if not self._saving and not self.form.texts():
             self.show_result("")
-        self.refresh()
+        if not self._saving:  # what was typed is saved: it is judged no more, and cleared next
+            self.refresh()
 
     def _switched(self, _path: object) -> None:
         """Another logbook: its numbers are other things, so drafts go with the one before."""

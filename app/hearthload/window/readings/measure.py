@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
 from hearthload.errors import KnownError, RefusedError
 from hearthload.service.answers import MeasurementChoice, RosterRow
-from hearthload.service.changes import Changes
+from hearthload.service.changes import Changes, Topic
 from hearthload.window.flow import FlowLayout
 from hearthload.window.form import Choice
 from hearthload.window.parts import button, label
@@ -39,6 +39,9 @@ from hearthload.window.words import CAUTION_HARD_WIRED, CAUTION_MEDICAL
 
 if TYPE_CHECKING:
     from hearthload.window.readings.note_form import NoteForm
+
+
+READINGS_ONLY: Final = frozenset({Topic.READINGS})
 
 
 class MeasureBar(QWidget):
@@ -300,8 +303,17 @@ class MeasureBar(QWidget):
     def _chosen(self, _index: int) -> None:
         self.measurement_wanted.emit(self.choice.value)
 
-    def _changed(self, _changes: Changes) -> None:
-        self.refresh()
+    def _changed(self, changes: Changes) -> None:
+        """Catch up at once; with a reading alone, once roster and charts are painted."""
+        if changes.topics <= READINGS_ONLY:
+            self._stale = True
+            QTimer.singleShot(0, self._catch_up)
+        else:
+            self.refresh()
+
+    def _catch_up(self) -> None:
+        if self._stale and self.isVisible():
+            self.refresh()
 
     def _switched(self, _path: object) -> None:
         self._show(None, None)
