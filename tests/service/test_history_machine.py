@@ -15,11 +15,13 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from hearthload.domain.household import Household
 from hearthload.domain.measurement import MeasurementRecord, MeasurementState, RunCause
+from hearthload.domain.supply import SupplyKind
 from hearthload.errors import RefusedError
 from hearthload.service.caches import Caches
 from hearthload.service.logbook import create_logbook, open_logbook
 from hearthload.service.placing import minute_of
-from tests.service.building import Clock, House, Throw, contents, thrown, throws
+from tests.service.building import Clock, House, contents
+from tests.service.throwing import Throw, thrown, throws
 from tests.store.files import Rows, journal_lines, kept_rows, rows_by_journal
 
 
@@ -76,6 +78,12 @@ class HistoryMachine(RuleBasedStateMachine):
         self.remember()
         house.read(1, 1, 0.3)
         self.remember()
+        house.plan()
+        self.remember()
+        house.supply("One")
+        self.remember()
+        house.supply("Two")
+        self.remember()
 
     @rule(several=st.lists(throws(), min_size=1, max_size=4))
     def edit(self, several: list[Throw]) -> None:
@@ -122,6 +130,7 @@ class HistoryMachine(RuleBasedStateMachine):
             assert held == contents(again.held())
         for record in held["records"].values():
             assert unsound(record, self.logbook.held()) == []
+        assert odd_combinations(self.logbook.held()) == []
         history = self.logbook.history
         assert history.undo_name == (self.done[-1].name if self.done else None)
         assert history.redo_name == (self.undone[-1].name if self.undone else None)
@@ -153,6 +162,17 @@ class HistoryMachine(RuleBasedStateMachine):
         before, self.lines = self.lines, journal_lines(self.path)
         assert self.lines[: len(before)] == before
         return self.lines[len(before) :]
+
+
+def odd_combinations(held: Caches) -> list[str]:
+    """Name the supplies whose members are not what a combination may be made of, whatever edits led to it."""
+    single = {key for key, found in held.supplies.items() if found.kind is not SupplyKind.COMBINATION}
+    return [
+        found.name
+        for key, found in held.supplies.items()
+        if (found.draft.members != () if key in single else not len(single & {*found.draft.members}) >= 2)
+        or len({*found.draft.members} & single) < len(found.draft.members)
+    ]
 
 
 def unsound(record: MeasurementRecord, held: Caches) -> list[str]:
