@@ -93,7 +93,7 @@ def test_taking_in_what_came_later(house: House) -> None:
     changes, lines = house.journaled(
         lambda: set_plan_load(house.logbook, 1, PlanLoadDraft(3, Role.ESSENTIAL, use=Use.ASSUMED))
     )
-    assert (changes.created_id, changes.plan_ids) == (3, {1})
+    assert (changes.created_id, changes.plan_ids) == (3, frozenset({1}))
     assert lines == [("change load: Clock, Storm", "plan_loads", 3, "added")]
     house.logbook.history.undo()
     assert sorted(house.held.plan_loads) == [1, 2]

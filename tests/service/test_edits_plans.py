@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
@@ -168,7 +168,7 @@ def test_copying(house: House) -> None:
     house.appliance("Clock")
     changes = copy_plan(house.logbook, number, " Winter storm,\nlong ")
     copy = number_of(changes)
-    assert (changes.name, changes.plan_ids) == ("copy plan: Winter storm", {copy})
+    assert (changes.name, changes.plan_ids) == ("copy plan: Winter storm", frozenset({copy}))
     held = house.held
     assert held.plan(copy) == replace(held.plan(number), id=copy, name="Winter storm, long")
     copied, first = held.loads_of(copy), held.loads_of(number)
@@ -202,7 +202,7 @@ def test_removing_an_appliance_takes_it_out_of_all_plans(house: House) -> None:
     before, cached = kept_rows(house.path), contents(house.held)
     changes = remove_appliance(house.logbook, 1)
     assert changes.topics == {Topic.APPLIANCES, Topic.MEASUREMENTS, Topic.READINGS, Topic.PLANS}
-    assert (changes.plan_ids, changes.appliance_ids) == (plans, {1})
+    assert (changes.plan_ids, changes.appliance_ids) == (plans, frozenset({1}))
     assert {load.appliance_id for load in house.held.plan_loads.values()} == {2, 3, 4, 5}
     house.logbook.history.undo()
     assert kept_rows(house.path) == before
@@ -212,12 +212,13 @@ def test_removing_an_appliance_takes_it_out_of_all_plans(house: House) -> None:
 @pytest.mark.parametrize("number", [0, -1, 99])
 def test_a_plan_that_is_not_there(house: House, number: int) -> None:
     house.plan()
-    for edit in (
+    edits: tuple[Callable[[], Changes], ...] = (
         lambda: change_plan(house.logbook, number, STORM),
         lambda: copy_plan(house.logbook, number, "Flood"),
         lambda: remove_plan(house.logbook, number),
         lambda: set_plan_load(house.logbook, number, LOAD),
         lambda: set_plan_figure(house.logbook, number, "depth", 0.8),
-    ):
+    )
+    for edit in edits:
         with house.refuses("unknown_plan", "plan_id"):
             edit()

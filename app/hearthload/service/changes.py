@@ -31,9 +31,9 @@ class Changes:
     appliance_ids: frozenset[int] = frozenset()
     meter_ids: frozenset[int] = frozenset()
     measurement_ids: frozenset[int] = frozenset()
+    created_id: int | None = None
     plan_ids: frozenset[int] = frozenset()
     supply_ids: frozenset[int] = frozenset()
-    created_id: int | None = None
 
     @property
     def about_all(self) -> bool:
