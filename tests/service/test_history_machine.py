@@ -66,7 +66,7 @@ class HistoryMachine(RuleBasedStateMachine):
 
     @initialize()
     def move_in(self) -> None:
-        """Begin with a measurement under way and a meter to spare."""
+        """Begin with a measurement under way, a meter to spare, a plan and a combination of supplies."""
         house = House(self.logbook, Clock())
         house.appliance("Router")
         self.remember()
@@ -83,6 +83,8 @@ class HistoryMachine(RuleBasedStateMachine):
         house.supply("One")
         self.remember()
         house.supply("Two")
+        self.remember()
+        house.supply("Both", SupplyKind.COMBINATION, members=(1, 2))
         self.remember()
 
     @rule(several=st.lists(throws(), min_size=1, max_size=4))
@@ -165,14 +167,15 @@ class HistoryMachine(RuleBasedStateMachine):
 
 
 def odd_combinations(held: Caches) -> list[str]:
-    """Name the supplies whose members are not what a combination may be made of, whatever edits led to it."""
+    """Name the supplies whose members are not what they may be, whatever edits led to it."""
     single = {key for key, found in held.supplies.items() if found.kind is not SupplyKind.COMBINATION}
-    return [
-        found.name
-        for key, found in held.supplies.items()
-        if (found.draft.members != () if key in single else not len(single & {*found.draft.members}) >= 2)
-        or len({*found.draft.members} & single) < len(found.draft.members)
-    ]
+    odd = []
+    for key, found in held.supplies.items():
+        members = found.draft.members
+        sound = not members if key in single else len(members) >= 2
+        if not sound or len(single & {*members}) < len(members):
+            odd.append(found.name)
+    return odd
 
 
 def unsound(record: MeasurementRecord, held: Caches) -> list[str]:
