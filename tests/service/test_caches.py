@@ -7,9 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from hearthload.domain.appliance import ApplianceDraft, Kind
+from hearthload.domain.appliance import ApplianceDraft, Kind, Role
 from hearthload.domain.doubt import DoubtCode
 from hearthload.domain.meter import MeterDraft
+from hearthload.domain.plan import PlanLoadDraft
+from hearthload.domain.supply import SupplyDraft, SupplyKind
 from hearthload.errors import RefusedError
 from hearthload.service.caches import Caches
 from hearthload.service.changes import Changes
@@ -21,8 +23,10 @@ from hearthload.service.edits.measurements import (
     swap_meter,
 )
 from hearthload.service.edits.meters import change_meter
+from hearthload.service.edits.plans import copy_plan, remove_plan, set_plan_figure, set_plan_load
 from hearthload.service.edits.readings import add_reading, change_reading, remove_reading
 from hearthload.service.edits.settling import answer_doubt
+from hearthload.service.edits.supplies import add_supply, change_supply, remove_supply
 from hearthload.service.logbook import open_logbook
 from tests.service.building import House, a_house, contents, furnished, on_day, read_on
 from tests.store.files import meddling
@@ -31,6 +35,11 @@ from tests.store.files import meddling
 def furnish(house: House) -> None:
     house.measured("Router", "Grey meter")
     house.measured("Lamp", "Blue meter")
+    house.plan("Storm")
+    house.plan("Flood")
+    house.supply("Hall battery")
+    house.supply("Barn panels", SupplyKind.ARRAY)
+    house.supply("Both", SupplyKind.COMBINATION, members=(1, 2))
 
 
 @pytest.fixture(scope="module")
@@ -40,7 +49,10 @@ def file() -> bytes:
 
 @pytest.fixture
 def house(tmp_path: Path, file: bytes) -> Iterator[House]:
-    """Give two measurements under way: a router (1) and a lamp (2), each on a meter of its own."""
+    """Give two measurements under way: a router (1) and a lamp (2), each on a meter of its own.
+
+    There are two plans with loads 1 and 2, 3 and 4; supply 3 is the combination of 1 and 2.
+    """
     with a_house(tmp_path, file) as made:
         yield made
 
@@ -66,6 +78,18 @@ CHANGES: dict[str, Callable[[House], Changes]] = {
     "describe": lambda house: describe_measurement(house.logbook, 1, room_temperature_c=17.0, note="x"),
     "answer": lambda house: answer_doubt(house.logbook, 1, DoubtCode.ODD_READING, 2),
     "remove appliance": lambda house: remove_appliance(house.logbook, 1),
+    "copy plan": lambda house: copy_plan(house.logbook, 1, "Third"),
+    "remove plan": lambda house: remove_plan(house.logbook, 1),
+    "set load": lambda house: set_plan_load(house.logbook, 1, PlanLoadDraft(1, Role.OFF)),
+    "set figure": lambda house: set_plan_figure(house.logbook, 1, "depth", 0.8),
+    "add combination": lambda house: add_supply(
+        house.logbook, SupplyDraft("All", SupplyKind.COMBINATION, members=(2, 1))
+    ),
+    "turn members round": lambda house: change_supply(
+        house.logbook, 3, SupplyDraft("Both", SupplyKind.COMBINATION, members=(2, 1))
+    ),
+    "no combination": lambda house: change_supply(house.logbook, 3, SupplyDraft("Both", SupplyKind.BATTERY)),
+    "remove combination": lambda house: remove_supply(house.logbook, 3),
 }
 
 
@@ -87,12 +111,27 @@ def test_caches_follow_every_edit_back_and_forth(house: House, change: str, know
 @pytest.mark.parametrize("change", CHANGES)
 def test_what_an_edit_left_alone_is_the_same_object(house: House, change: str) -> None:
     other, lamp, grey = house.record(2), house.held.appliance(2), house.held.meter(1)
+    flood, load, battery = house.held.plan(2), house.held.plan_loads[4], house.held.supply(1)
     CHANGES[change](house)
+    assert house.held.plan(2) is flood
+    assert house.held.plan_loads[4] is load
+    assert house.held.supply(1) is battery
     assert house.record(2) is other
     assert house.held.appliance(2) is lamp
     assert house.held.meter(1) is grey
     house.logbook.history.undo()
     assert house.record(2) is other
+
+
+def test_a_combination_is_the_same_object_until_something_of_it_changes(house: House) -> None:
+    both = house.held.supply(3)
+    assert both.draft.members == (1, 2)
+    change_supply(house.logbook, 1, SupplyDraft("Landing battery", SupplyKind.BATTERY))
+    assert house.held.supply(3) is both
+    change_supply(house.logbook, 3, SupplyDraft("Both", SupplyKind.COMBINATION, members=(2, 1)))
+    assert house.held.supply(3).draft.members == (2, 1)
+    house.logbook.history.undo()
+    assert house.held.supply(3) == both
 
 
 def test_a_record_is_the_same_object_until_something_of_it_changes(house: House) -> None:
@@ -174,6 +213,8 @@ def test_the_measurement_of_a_reading(house: House) -> None:
         (Caches.appliance, "appliance"),
         (Caches.meter, "meter"),
         (Caches.measurement, "measurement"),
+        (Caches.plan, "plan"),
+        (Caches.supply, "supply"),
         (Caches.record, "measurement"),
         (Caches.measurement_of_reading, "reading"),
     ],

@@ -15,11 +15,13 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from hearthload.domain.household import Household
 from hearthload.domain.measurement import MeasurementRecord, MeasurementState, RunCause
+from hearthload.domain.supply import SupplyKind
 from hearthload.errors import RefusedError
 from hearthload.service.caches import Caches
 from hearthload.service.logbook import create_logbook, open_logbook
 from hearthload.service.placing import minute_of
-from tests.service.building import Clock, House, Throw, contents, thrown, throws
+from tests.service.building import Clock, House, contents
+from tests.service.throwing import Throw, thrown, throws
 from tests.store.files import Rows, journal_lines, kept_rows, rows_by_journal
 
 
@@ -64,7 +66,7 @@ class HistoryMachine(RuleBasedStateMachine):
 
     @initialize()
     def move_in(self) -> None:
-        """Begin with a measurement under way and a meter to spare."""
+        """Begin with a measurement under way, a meter to spare, a plan and a combination of supplies."""
         house = House(self.logbook, Clock())
         house.appliance("Router")
         self.remember()
@@ -75,6 +77,14 @@ class HistoryMachine(RuleBasedStateMachine):
         house.started(1, 1)
         self.remember()
         house.read(1, 1, 0.3)
+        self.remember()
+        house.plan()
+        self.remember()
+        house.supply("One")
+        self.remember()
+        house.supply("Two")
+        self.remember()
+        house.supply("Both", SupplyKind.COMBINATION, members=(1, 2))
         self.remember()
 
     @rule(several=st.lists(throws(), min_size=1, max_size=4))
@@ -122,6 +132,7 @@ class HistoryMachine(RuleBasedStateMachine):
             assert held == contents(again.held())
         for record in held["records"].values():
             assert unsound(record, self.logbook.held()) == []
+        assert odd_combinations(self.logbook.held()) == []
         history = self.logbook.history
         assert history.undo_name == (self.done[-1].name if self.done else None)
         assert history.redo_name == (self.undone[-1].name if self.undone else None)
@@ -153,6 +164,18 @@ class HistoryMachine(RuleBasedStateMachine):
         before, self.lines = self.lines, journal_lines(self.path)
         assert self.lines[: len(before)] == before
         return self.lines[len(before) :]
+
+
+def odd_combinations(held: Caches) -> list[str]:
+    """Name the supplies whose members are not what they may be, whatever edits led to it."""
+    single = {key for key, found in held.supplies.items() if found.kind is not SupplyKind.COMBINATION}
+    odd = []
+    for key, found in held.supplies.items():
+        members = found.draft.members
+        sound = not members if key in single else len(members) >= 2
+        if not sound or len(single & {*members}) < len(members):
+            odd.append(found.name)
+    return odd
 
 
 def unsound(record: MeasurementRecord, held: Caches) -> list[str]:

@@ -13,7 +13,8 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from hearthload.errors import RefusedError
 from hearthload.service.logbook import Logbook, create_logbook, open_logbook
-from tests.service.building import Clock, House, Throw, contents, thrown, throws
+from tests.service.building import Clock, House, contents
+from tests.service.throwing import Throw, thrown, throws
 from tests.store.files import Rows, journal_lines, kept_rows, rows_by_journal
 
 Place = tuple[str, int]
@@ -29,6 +30,11 @@ POINTS_TO = (
     ("readings", "run_id", "runs"),
     ("answers", "measurement_id", "measurements"),
     ("answers", "reading_id", "readings"),
+    ("plan_loads", "plan_id", "plans"),
+    ("plan_loads", "appliance_id", "appliances"),
+    ("plan_figures", "plan_id", "plans"),
+    ("supply_members", "supply_id", "supplies"),
+    ("supply_members", "member_id", "supplies"),
 )
 
 
@@ -66,6 +72,10 @@ class WindowsMachine(RuleBasedStateMachine):
             house.appliance(name)
             self.remember(self.windows[number])
             house.meter(name)
+            self.remember(self.windows[number])
+            house.plan(name)
+            self.remember(self.windows[number])
+            house.supply(name)
             self.remember(self.windows[number])
 
     @rule(which=st.integers(0, 1), several=st.lists(throws(), min_size=1, max_size=3))
@@ -176,6 +186,11 @@ def doubled(rows: Rows) -> bool:
     only_one = (
         [row["name"].lower() for row in rows["appliances"].values()],
         [row["name"].lower() for row in rows["meters"].values()],
+        [row["name"].lower() for row in rows["plans"].values()],
+        [row["name"].lower() for row in rows["supplies"].values()],
+        [(row["plan_id"], row["appliance_id"]) for row in rows["plan_loads"].values()],
+        [(row["plan_id"], row["key"]) for row in rows["plan_figures"].values()],
+        [(row["supply_id"], row["member_id"]) for row in rows["supply_members"].values()],
         [row["appliance_id"] for row in running],
         [row["meter_id"] for row in running],
         [(row["measurement_id"], row["number"]) for row in rows["runs"].values()],

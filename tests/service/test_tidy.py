@@ -17,6 +17,7 @@ from hearthload.service.tidy import (
     LONGEST_NOTE,
     name_key,
     refuse_outside,
+    refuse_unless_positive,
     same_name,
     tidy_line,
     tidy_name,
@@ -135,3 +136,34 @@ def test_a_number_outside_is_refused_with_its_bounds(value: float) -> None:
 def test_a_number_without_a_unit() -> None:
     with pytest.raises(RefusedError, match=r"^The price must be between 0 and 100\.$"):
         refuse_outside(-1.0, "price", "The price", low=0.0, high=100.0, unit="")
+
+
+@pytest.mark.parametrize("value", [None, 1e-9, 1, 40.0])
+def test_a_positive_number_passes(value: float | None) -> None:
+    refuse_unless_positive(value, "tank_l", "The tank", most=40, unit="litres")
+
+
+@pytest.mark.parametrize(
+    ("value", "sentence"),
+    [
+        (0.0, "The tank must be more than 0 litres."),
+        (-1.0, "The tank must be more than 0 litres."),
+        (-math.inf, "The tank must be more than 0 litres."),
+        (math.nan, "The tank must be more than 0 litres."),
+        (40.1, "The tank must be at most 40 litres."),
+        (math.inf, "The tank must be at most 40 litres."),
+    ],
+)
+def test_any_other_number_is_refused_by_the_bound_it_breaks(value: float, sentence: str) -> None:
+    with pytest.raises(RefusedError) as refused:
+        refuse_unless_positive(value, "tank_l", "The tank", most=40, unit="litres")
+    assert (str(refused.value), refused.value.field, refused.value.code) == (
+        sentence,
+        "tank_l",
+        "out_of_range",
+    )
+
+
+def test_a_bare_number_is_refused_without_a_unit() -> None:
+    with pytest.raises(RefusedError, match=r"^The factor must be more than 0\.$"):
+        refuse_unless_positive(0.0, "season_factor", "The factor", most=100, unit="")

@@ -19,7 +19,7 @@ from hearthload.store.connecting import connect
 from hearthload.store.database import Database
 from hearthload.store.opening import create_database
 from tests.store.files import NOW
-from tests.store.good_rows import BASE, put
+from tests.store.good_rows import BASE, PLANS, put
 
 
 @pytest.fixture
@@ -47,11 +47,11 @@ def fresh(path: Path) -> Path:
 
 @pytest.fixture(scope="module")
 def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[sqlite3.Connection]:
-    """Give one file for many tests, with what `BASE` says in it."""
+    """Give one file for many tests, with what `BASE` and `PLANS` say in it."""
     path = tmp_path_factory.mktemp("schema") / "home.hearthload"
     create_database(path, Household(), NOW).close()
     with closing(connect(path, "rw")) as connection:
-        for table, row in BASE:
+        for table, row in (*BASE, *PLANS):
             put(connection, table, row)
         yield connection
 

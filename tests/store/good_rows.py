@@ -75,6 +75,40 @@ GOOD: dict[str, Row] = {
         "answered_at": MOMENT,
         "answered_offset_min": 60,
     },
+    "plans": {
+        "name": "Flood week",
+        "days": 3.0,
+        "month": 1,
+        "battery_c": 20.0,
+        "outdoor_c": 15.0,
+        "altitude_m": 0.0,
+        "confidence": 0.9,
+        "waking_from_h": 7.0,
+        "waking_to_h": 23.0,
+        "note": "",
+    },
+    "plan_loads": {
+        "plan_id": 1,
+        "appliance_id": 2,
+        "role": "off",
+        "quantity": 1,
+        "use": "as_measured",
+        "rank": 0,
+    },
+    "plan_figures": {"plan_id": 1, "key": "margin", "value": 0.2},
+    "supplies": {
+        "name": "Shed battery",
+        "kind": "battery",
+        "owned": 1,
+        "plug": "unknown",
+        "chemistry": "not_known",
+        "waveform": "not_known",
+        "fuel": "petrol",
+        "control": "fixed_speed",
+        "grid_tied": 0,
+        "note": "",
+    },
+    "supply_members": {"supply_id": 1, "member_id": 3},
     "journal": {
         "edit": "add meter",
         "edited_at": MOMENT,
@@ -94,6 +128,17 @@ BASE: tuple[tuple[str, Row], ...] = (
     ("measurements", {**GOOD["measurements"], "appliance_id": 1, "meter_id": 1}),
     ("runs", {**GOOD["runs"], "number": 1, "cause": "start"}),
     ("readings", {**GOOD["readings"], "taken_at": MOMENT}),
+)
+
+# What stands in it besides where plans matter: appliance 1 is in plan 1, supply 2 in combination 1.
+PLANS: tuple[tuple[str, Row], ...] = (
+    ("plans", {**GOOD["plans"], "name": "Storm"}),
+    ("plan_loads", {**GOOD["plan_loads"], "appliance_id": 1}),
+    ("plan_figures", {**GOOD["plan_figures"], "key": "depth"}),
+    ("supplies", {**GOOD["supplies"], "name": "Both", "kind": "combination"}),
+    ("supplies", {**GOOD["supplies"], "name": "Hall battery"}),
+    ("supplies", {**GOOD["supplies"], "name": "Barn panels", "kind": "array"}),
+    ("supply_members", {**GOOD["supply_members"], "member_id": 2}),
 )
 
 

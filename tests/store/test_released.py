@@ -10,14 +10,20 @@ from pathlib import Path
 
 import pytest
 
-from hearthload.domain.appliance import Appliance, Kind, Role
+from hearthload.domain.appliance import Appliance, Cycling, Kind, Role
+from hearthload.domain.doubt import Answer
 from hearthload.domain.household import Household
 from hearthload.domain.measurement import Measurement, MeasurementState, RunCause
 from hearthload.domain.meter import DisplayRounding, Meter, PowerLoss
+from hearthload.domain.plan import PlanDraft, Use
 from hearthload.domain.reading import Reading, ReadingDraft, RunState
+from hearthload.domain.supply import SupplyDraft, SupplyKind
 from hearthload.service.edits.measurements import finish_measurement
+from hearthload.service.edits.plans import add_plan
 from hearthload.service.edits.readings import add_reading
+from hearthload.service.edits.supplies import add_supply
 from hearthload.service.logbook import Logbook, create_logbook, open_logbook
+from hearthload.store.steps import all_steps
 from tests.store.files import kept_rows, looking, rows_by_journal
 
 RELEASED = sorted(Path(__file__).with_name("data").glob("schema_*.sql"))
@@ -42,8 +48,16 @@ def first(path: Path) -> Iterator[Logbook]:
         yield logbook
 
 
+@pytest.fixture
+def second(path: Path) -> Iterator[Logbook]:
+    """Open the logbook of the second version."""
+    with open_logbook(built(RELEASED[1], path)) as logbook:
+        yield logbook
+
+
 def test_a_version_of_every_number_is_stored() -> None:
-    assert [dump.stem for dump in RELEASED] == [f"schema_{number}" for number in range(1, len(RELEASED) + 1)]
+    """All but the present one, which is stored when a step leads away from it."""
+    assert [dump.stem for dump in RELEASED] == [f"schema_{number}" for number in range(1, len(all_steps()))]
     assert RELEASED
 
 
@@ -146,3 +160,31 @@ def test_it_is_gone_on_with(first: Logbook) -> None:
     first.history.undo()
     first.history.undo()
     assert kept_rows(first.path) == before
+
+
+def test_answers_joined_measurements_and_how_machines_run(second: Logbook) -> None:
+    held = second.held()
+    on_and_off, unknown, variable = Cycling.ON_AND_OFF, Cycling.NOT_KNOWN, Cycling.VARIABLE_SPEED
+    assert [found.cycling for found in held.appliances.values()] == [on_and_off, unknown, variable, unknown]
+    assert [found.joined for found in held.measurements.values()] == [False, True, False]
+    april = datetime(2025, 4, 5, 7, 30, tzinfo=ZONE)
+    assert held.answers[1] == Answer(1, 1, 4, "odd_reading", "2025-04-04T07:30:00+01:00 4.76", april)
+    assert [(found.measurement_id, found.reading_id) for found in held.answers.values()] == [
+        (1, 4),
+        (2, None),
+    ]
+    joined = second.estimates.joined(2)
+    assert joined is not None
+    assert joined.readings == 8
+
+
+def test_plans_and_supplies_come_into_an_old_logbook(second: Logbook) -> None:
+    before = kept_rows(second.path)
+    assert all(before[table] == {} for table in ("plans", "plan_loads", "plan_figures", "supplies"))
+    add_plan(second, PlanDraft("Storm"))
+    add_supply(second, SupplyDraft("Battery", SupplyKind.BATTERY, stored_wh=1000.0))
+    loads = second.held().loads_of(1)
+    assert [load.use for load in loads] == [Use.AS_MEASURED, Use.ASSUMED, Use.ASSUMED, Use.ASSUMED]
+    second.history.undo()
+    second.history.undo()
+    assert kept_rows(second.path) == before

@@ -92,19 +92,34 @@ def test_uses_are_counted_in_whole_numbers(file: sqlite3.Connection, uses: float
         ("readings", "run_id"),
         ("answers", "measurement_id"),
         ("answers", "reading_id"),
+        ("plan_loads", "plan_id"),
+        ("plan_loads", "appliance_id"),
+        ("plan_figures", "plan_id"),
+        ("supply_members", "supply_id"),
+        ("supply_members", "member_id"),
     ],
 )
 def test_nothing_points_to_what_is_not_there(file: sqlite3.Connection, table: str, column: str) -> None:
     refuses(file, table, **{column: 99})
 
 
-@pytest.mark.parametrize("table", ["appliances", "meters", "measurements", "runs"])
+@pytest.mark.parametrize("table", ["appliances", "meters", "measurements", "runs", "plans", "supplies"])
 def test_nothing_is_removed_that_something_points_to(file: sqlite3.Connection, table: str) -> None:
     with pytest.raises(sqlite3.IntegrityError):
         file.execute(f"DELETE FROM {table} WHERE id = 1")  # noqa: S608
 
 
-@pytest.mark.parametrize(("table", "name"), [("appliances", "ROUTER"), ("meters", "grey METER")])
+def test_an_appliance_in_a_plan_and_a_member_stay(file: sqlite3.Connection) -> None:
+    put(file, "plan_loads", GOOD["plan_loads"])
+    for table in ("appliances", "supplies"):  # nothing but the load and the combination points to these
+        with pytest.raises(sqlite3.IntegrityError):
+            file.execute(f"DELETE FROM {table} WHERE id = 2")  # noqa: S608
+
+
+@pytest.mark.parametrize(
+    ("table", "name"),
+    [("appliances", "ROUTER"), ("meters", "grey METER"), ("plans", "STORM"), ("supplies", "hall BATTERY")],
+)
 def test_two_of_a_sort_do_not_share_a_name(file: sqlite3.Connection, table: str, name: str) -> None:
     refuses(file, table, name=name)
 

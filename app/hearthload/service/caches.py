@@ -10,10 +10,13 @@ from hearthload.domain.doubt import Answer
 from hearthload.domain.household import Household
 from hearthload.domain.measurement import Measurement, MeasurementRecord, MeasurementState, Run
 from hearthload.domain.meter import Meter
+from hearthload.domain.plan import Plan, PlanFigure, PlanLoad
 from hearthload.domain.reading import Reading
+from hearthload.domain.supply import Supply
 from hearthload.errors import RefusedError
-from hearthload.store import rows
+from hearthload.store import plan_rows, rows
 from hearthload.store.images import RowImage
+from hearthload.store.plan_rows import Membership
 
 if TYPE_CHECKING:
     from hearthload.store.loading import Contents
@@ -29,7 +32,7 @@ Numbered = TypeVar("Numbered", bound=_Numbered)
 
 
 class Caches:
-    """Household, appliances, meters, measurements and runs; the readings of a measurement once asked for.
+    """All but the readings, which are kept measurement by measurement once they were asked for.
 
     A changed row replaces its own value only, so whatever stayed the same is the same object as before.
     `reloads` counts how often another program's changes were read.
@@ -50,9 +53,15 @@ class Caches:
             self.measurements: dict[int, Measurement] = _by_id(self._contents.measurements())
             self.runs: dict[int, Run] = _by_id(self._contents.runs())
             self.answers: dict[int, Answer] = _by_id(self._contents.answers())
+            self.plans: dict[int, Plan] = _by_id(self._contents.plans())
+            self.plan_loads: dict[int, PlanLoad] = _by_id(self._contents.plan_loads())
+            self.plan_figures: dict[int, PlanFigure] = _by_id(self._contents.plan_figures())
+            self.supplies: dict[int, Supply] = _by_id(self._contents.supplies())
+            self.memberships: dict[int, Membership] = _by_id(self._contents.memberships())
         self._readings: dict[int, tuple[Reading, ...]] = {}
         self._records: dict[int, MeasurementRecord] = {}
         self._group()
+        self._give_members(self.supplies)
 
     def refresh(self) -> bool:
         """Read anew when another program changed the file; tell whether it did."""
@@ -73,6 +82,26 @@ class Caches:
     def measurement(self, measurement_id: int) -> Measurement:
         """Give a measurement by its number, refusing one that is not there."""
         return _found(self.measurements, measurement_id, "measurement")
+
+    def plan(self, plan_id: int) -> Plan:
+        """Give an outage plan by its number, refusing one that is not there."""
+        return _found(self.plans, plan_id, "plan")
+
+    def supply(self, supply_id: int) -> Supply:
+        """Give a supply by its number, refusing one that is not there."""
+        return _found(self.supplies, supply_id, "supply")
+
+    def loads_of(self, plan_id: int) -> tuple[PlanLoad, ...]:
+        """Give a plan's loads, oldest entry first."""
+        return _in_order(found for found in self.plan_loads.values() if found.plan_id == plan_id)
+
+    def figures_of(self, plan_id: int) -> tuple[PlanFigure, ...]:
+        """Give the figures that were set for a plan, oldest entry first."""
+        return _in_order(found for found in self.plan_figures.values() if found.plan_id == plan_id)
+
+    def combinations_with(self, supply_id: int) -> tuple[Supply, ...]:
+        """Give the combinations that a supply is a member of, oldest entry first."""
+        return _in_order(found for found in self.supplies.values() if supply_id in found.draft.members)
 
     def measurements_of(self, appliance_id: int) -> tuple[Measurement, ...]:
         """Give an appliance's measurements, oldest entry first."""
@@ -125,6 +154,8 @@ class Caches:
                 self._patch(image)
         if any(image.table in {"measurements", "runs"} for image in images):
             self._group()
+        if any(image.table in {"supplies", "supply_members"} for image in images):
+            self._give_members(_supplies_named(images))
         for measurement_id, changed in fresh.items():
             self._patch_readings(measurement_id, changed)
 
@@ -132,18 +163,12 @@ class Caches:
         row = image.after
         if image.table == "household" and row is not None:
             self.household = rows.household_of(row)
-        elif image.table == "appliances":
-            _put(self.appliances, image.key, row, rows.appliance_of)
-        elif image.table == "meters":
-            _put(self.meters, image.key, row, rows.meter_of)
-        elif image.table == "measurements":
-            _put(self.measurements, image.key, row, rows.measurement_of)
+        elif image.table in _KEPT:
+            name, value_of = _KEPT[image.table]
+            _put(getattr(self, name), image.key, row, value_of)
+        if image.table == "measurements":
             self._records.pop(image.key, None)
         elif image.table == "runs":
-            _put(self.runs, image.key, row, rows.run_of)
-        elif image.table == "answers":
-            _put(self.answers, image.key, row, rows.answer_of)
-        if image.table == "runs":
             self._records.pop(standing(image)["measurement_id"], None)
 
     def _patch_readings(self, measurement_id: int, changed: Mapping[int, Reading | None]) -> None:
@@ -166,6 +191,12 @@ class Caches:
         number = {run_id: self.runs[run_id].number for run_id in {reading.run_id for reading in readings}}
         return tuple(sorted(readings, key=lambda reading: (number[reading.run_id], reading.taken_at)))
 
+    def _give_members(self, supply_ids: Iterable[int]) -> None:
+        for supply_id in list(supply_ids):
+            supply = self.supplies.get(supply_id)
+            if supply is not None:
+                self.supplies[supply_id] = plan_rows.with_members(supply, self.memberships.values())
+
     def _group(self) -> None:
         self._runs_of = _grouped(
             sorted(self.runs.values(), key=lambda run: run.number), lambda run: run.measurement_id
@@ -173,6 +204,21 @@ class Caches:
         self._measurements_of = _grouped(
             sorted(self.measurements.values(), key=lambda found: found.id), lambda found: found.appliance_id
         )
+
+
+_KEPT: Mapping[str, tuple[str, Callable[[rows.Stored], Any]]] = {
+    "appliances": ("appliances", rows.appliance_of),
+    "meters": ("meters", rows.meter_of),
+    "measurements": ("measurements", rows.measurement_of),
+    "runs": ("runs", rows.run_of),
+    "answers": ("answers", rows.answer_of),
+    "plans": ("plans", plan_rows.plan_of),
+    "plan_loads": ("plan_loads", plan_rows.plan_load_of),
+    "plan_figures": ("plan_figures", plan_rows.plan_figure_of),
+    "supplies": ("supplies", plan_rows.supply_of),
+    "supply_members": ("memberships", plan_rows.membership_of),
+}
+"""Of each table: the attribute of the caches that holds its rows by number, and how a row becomes a value."""
 
 
 def standing(image: RowImage) -> Mapping[str, Any]:
@@ -188,8 +234,18 @@ def run_owners(runs: Mapping[int, Run], images: Iterable[RowImage]) -> dict[int,
     return owners
 
 
+def _supplies_named(images: Iterable[RowImage]) -> set[int]:
+    """Give the supplies that images concern, combinations of changed members included."""
+    direct = {image.key for image in images if image.table == "supplies"}
+    return direct | {standing(image)["supply_id"] for image in images if image.table == "supply_members"}
+
+
 def _by_id(values: Iterable[Numbered]) -> dict[int, Numbered]:
     return {value.id: value for value in values}
+
+
+def _in_order(values: Iterable[Numbered]) -> tuple[Numbered, ...]:
+    return tuple(sorted(values, key=lambda value: value.id))
 
 
 def _grouped(values: Iterable[Value], key: Callable[[Value], int]) -> dict[int, tuple[Value, ...]]:

@@ -15,6 +15,8 @@ class Topic(StrEnum):
     MEASUREMENTS = "measurements"
     READINGS = "readings"
     DOUBTS = "doubts"
+    PLANS = "plans"
+    SUPPLIES = "supplies"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +32,11 @@ class Changes:
     meter_ids: frozenset[int] = frozenset()
     measurement_ids: frozenset[int] = frozenset()
     created_id: int | None = None
+    plan_ids: frozenset[int] = frozenset()
+    supply_ids: frozenset[int] = frozenset()
 
     @property
     def about_all(self) -> bool:
         """Tell whether no single thing is named: another program may have changed anything."""
-        return not (self.appliance_ids or self.meter_ids or self.measurement_ids)
+        measured = self.appliance_ids | self.meter_ids | self.measurement_ids
+        return not (measured or self.plan_ids or self.supply_ids)

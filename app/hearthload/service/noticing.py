@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from hearthload.service.caches import Caches, run_owners, standing
 from hearthload.service.changes import Changes, Topic
@@ -16,6 +16,11 @@ _TOPICS = {
     "runs": Topic.MEASUREMENTS,
     "readings": Topic.READINGS,
     "answers": Topic.DOUBTS,
+    "plans": Topic.PLANS,
+    "plan_loads": Topic.PLANS,
+    "plan_figures": Topic.PLANS,
+    "supplies": Topic.SUPPLIES,
+    "supply_members": Topic.SUPPLIES,
 }
 
 
@@ -43,8 +48,16 @@ def changes_of(
         appliance_ids=frozenset(_appliances(images, measurement_ids, before)),
         meter_ids=frozenset(meter_ids),
         measurement_ids=frozenset(measurement_ids),
+        plan_ids=_named(images, "plans", "plan_id", ("plan_loads", "plan_figures")),
+        supply_ids=_named(images, "supplies", "supply_id", ("supply_members",)),
         created_id=created_id,
     )
+
+
+def _named(images: Sequence[RowImage], table: str, column: str, children: Collection[str]) -> frozenset[int]:
+    """Give the numbers of a table's rows that changed, or rows of whose children did."""
+    direct = {image.key for image in images if image.table == table}
+    return frozenset(direct | {standing(image)[column] for image in images if image.table in children})
 
 
 def _meters_named(image: RowImage) -> set[int]:

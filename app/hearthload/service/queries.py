@@ -23,6 +23,15 @@ from hearthload.service.doubts import offered_kind, open_doubts
 from hearthload.service.logbook import Logbook
 from hearthload.service.queries_chart import chart
 from hearthload.service.queries_entry import entry_context, preview
+from hearthload.service.queries_plans import (
+    appliances_not_in_plan,
+    plan,
+    plan_figures,
+    plan_loads,
+    plans,
+    supplies,
+    supply,
+)
 from hearthload.service.ratings import meter_complaints
 from hearthload.service.rooms import room_temperature_c
 from hearthload.service.spans import closing_spans, span_hours, span_power_w
@@ -31,6 +40,7 @@ from hearthload.service.tidy import name_key
 
 __all__ = [
     "appliances",
+    "appliances_not_in_plan",
     "chart",
     "complaints_about_meter",
     "entry_context",
@@ -44,10 +54,16 @@ __all__ = [
     "next_for_meter",
     "offered_kind",
     "open_doubts",
+    "plan",
+    "plan_figures",
+    "plan_loads",
+    "plans",
     "preview",
     "reading_rows",
     "roster",
     "roster_row",
+    "supplies",
+    "supply",
 ]
 
 

@@ -53,6 +53,14 @@ def refuse_outside(value: float | None, field: str, what: str, *, low: float, hi
     raise RefusedError(f"{what} must be {bounds}.", field=field, code="out_of_range")
 
 
+def refuse_unless_positive(value: float | None, field: str, what: str, *, most: float, unit: str) -> None:
+    """Refuse a number that is nought, negative or beyond all sense; None is no number and passes."""
+    if value is None or 0.0 < value <= most:
+        return
+    bound = f"at most {most:g} {unit}" if value > most else f"more than 0 {unit}"
+    raise RefusedError(f"{what} must be {bound.rstrip()}.", field=field, code="out_of_range")
+
+
 def _keepable(text: str, field: str) -> str:
     normal = unicodedata.normalize("NFC", text)
     kinds = {unicodedata.category(letter) for letter in normal if letter not in "\n\t\r"}

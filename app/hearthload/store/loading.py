@@ -13,10 +13,13 @@ from hearthload.domain.doubt import Answer
 from hearthload.domain.household import Household
 from hearthload.domain.measurement import Measurement, Run
 from hearthload.domain.meter import Meter
+from hearthload.domain.plan import Plan, PlanFigure, PlanLoad
 from hearthload.domain.reading import Reading
-from hearthload.store import rows, tables
+from hearthload.domain.supply import Supply
+from hearthload.store import plan_rows, rows, tables
 from hearthload.store.database import Database
 from hearthload.store.faults import LogbookError
+from hearthload.store.plan_rows import Membership
 
 Value = TypeVar("Value")
 Loaded = Select[tuple[object, ...]]
@@ -59,6 +62,26 @@ class Contents:
     def answers(self) -> list[Answer]:
         """Read all answers to doubts."""
         return self._values(select(tables.answers), rows.answer_of)
+
+    def plans(self) -> list[Plan]:
+        """Read all outage plans."""
+        return self._values(select(tables.plans), plan_rows.plan_of)
+
+    def plan_loads(self) -> list[PlanLoad]:
+        """Read the loads of all plans."""
+        return self._values(select(tables.plan_loads), plan_rows.plan_load_of)
+
+    def plan_figures(self) -> list[PlanFigure]:
+        """Read the figures that were set for plans."""
+        return self._values(select(tables.plan_figures), plan_rows.plan_figure_of)
+
+    def supplies(self) -> list[Supply]:
+        """Read all supplies, without the members of combinations."""
+        return self._values(select(tables.supplies), plan_rows.supply_of)
+
+    def memberships(self) -> list[Membership]:
+        """Read which supplies are members of which combinations."""
+        return self._values(select(tables.supply_members), plan_rows.membership_of)
 
     def readings(self, measurement_id: int) -> list[Reading]:
         """Read the readings of one measurement."""

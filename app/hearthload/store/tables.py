@@ -137,6 +137,104 @@ answers = Table(
     _whole("answered_offset_min"),
 )
 
+plans = Table(
+    "plans",
+    metadata,
+    _key(),
+    _text("name"),
+    _real("days", optional=False),
+    _whole("month"),
+    _real("room_c"),
+    _real("battery_c", optional=False),
+    _real("outdoor_c", optional=False),
+    _real("altitude_m", optional=False),
+    _real("confidence", optional=False),
+    _real("waking_from_h", optional=False),
+    _real("waking_to_h", optional=False),
+    _real("latitude_deg"),
+    _real("peak_sun_hours"),
+    _text("note"),
+)
+
+plan_loads = Table(
+    "plan_loads",
+    metadata,
+    _key(),
+    _points_to("plan_id", "plans"),
+    _points_to("appliance_id", "appliances"),
+    _text("role"),
+    _whole("quantity"),
+    _text("use"),
+    _real("hours_a_day"),
+    _real("uses_a_day"),
+    _real("daily_kwh"),
+    _real("daily_low_kwh"),
+    _real("daily_high_kwh"),
+    _real("room_c"),
+    _real("season_factor"),
+    _real("season_factor_u"),
+    _real("running_w"),
+    _real("idle_w"),
+    _real("power_factor"),
+    _real("start_multiple"),
+    _real("start_s"),
+    _whole("rank"),
+)
+
+plan_figures = Table(
+    "plan_figures",
+    metadata,
+    _key(),
+    _points_to("plan_id", "plans"),
+    _text("key"),
+    _real("value", optional=False),
+)
+
+supplies = Table(
+    "supplies",
+    metadata,
+    _key(),
+    _text("name"),
+    _text("kind"),
+    _whole("owned"),
+    _real("voltage_v"),
+    _real("frequency_hz"),
+    _text("plug"),
+    _real("outlet_a"),
+    _whole("outlets", optional=True),
+    _real("continuous_w"),
+    _real("continuous_va"),
+    _real("start_w"),
+    _real("start_va"),
+    _real("start_s"),
+    _real("stored_wh"),
+    _text("chemistry"),
+    _real("battery_v"),
+    _real("battery_limit_a"),
+    _real("idle_w"),
+    _real("charge_w"),
+    _real("solar_w"),
+    _text("waveform"),
+    _text("fuel"),
+    _text("control"),
+    _real("tank_l"),
+    _real("half_load_l_h"),
+    _real("full_load_l_h"),
+    _real("array_w"),
+    _real("tilt_deg"),
+    _real("azimuth_deg"),
+    _whole("grid_tied"),
+    _text("note"),
+)
+
+supply_members = Table(
+    "supply_members",
+    metadata,
+    _key(),
+    _points_to("supply_id", "supplies"),
+    _points_to("member_id", "supplies"),
+)
+
 journal = Table(
     "journal",
     metadata,
@@ -150,5 +248,18 @@ journal = Table(
     _text("after", optional=True),
 )
 
-KEPT = (household, appliances, meters, measurements, runs, readings, answers)
+KEPT = (
+    household,
+    appliances,
+    meters,
+    measurements,
+    runs,
+    readings,
+    answers,
+    plans,
+    plan_loads,
+    plan_figures,
+    supplies,
+    supply_members,
+)
 """The tables whose rows have images, parents before children; the journal itself has none."""

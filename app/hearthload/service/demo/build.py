@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from hearthload.errors import KnownError
 from hearthload.service.demo.household import APPLIANCES, HOUSEHOLD, METERS
 from hearthload.service.demo.mornings import Act, Deed, simulate
+from hearthload.service.demo.outages import COMBINATIONS, OUTAGES, SUPPLIES
 from hearthload.service.demo.stays import PLANNED, SEED
 from hearthload.service.demo.world import local_moment
 from hearthload.service.edits.appliances import add_appliance
@@ -19,7 +21,9 @@ from hearthload.service.edits.measurements import (
     start_measurement,
 )
 from hearthload.service.edits.meters import add_meter
+from hearthload.service.edits.plans import add_plan, set_plan_load
 from hearthload.service.edits.readings import add_reading
+from hearthload.service.edits.supplies import add_supply
 from hearthload.service.logbook import Logbook, create_logbook, open_logbook
 
 EVENING_H = 21.0
@@ -80,6 +84,20 @@ class _Writer:
         for name, meter_name in PLANNED:
             meter_id = None if meter_name is None else self.meter_ids[meter_name]
             plan_measurement(self.logbook, self.appliance_ids[name], meter_id)
+        self._prepare()
+
+    def _prepare(self) -> None:
+        """Enter the outages that are prepared for, and the equipment that may carry them."""
+        for outage in OUTAGES:
+            plan_id = _number(add_plan(self.logbook, outage.plan).created_id)
+            for name, load in outage.loads.items():
+                set_plan_load(self.logbook, plan_id, replace(load, appliance_id=self.appliance_ids[name]))
+        supply_ids = {
+            supply.name: _number(add_supply(self.logbook, supply).created_id) for supply in SUPPLIES
+        }
+        for combination, members in COMBINATIONS:
+            numbers = tuple(supply_ids[name] for name in members)
+            add_supply(self.logbook, replace(combination, members=numbers))
 
     def _do(self, deed: Deed) -> None:
         name = deed.stay.appliance

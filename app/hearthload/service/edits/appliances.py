@@ -58,10 +58,12 @@ def take_as_kind(logbook: Logbook, appliance_id: int, kind: Kind) -> Changes:
 
 
 def remove_appliance(logbook: Logbook, appliance_id: int) -> Changes:
-    """Remove an appliance with its measurements and readings."""
+    """Remove an appliance with its measurements and readings, and from all plans."""
     with logbook.edit("remove appliance") as edit:
         edit.about(edit.held.appliance(appliance_id).name)
         remove_measurements(edit, edit.held.measurements_of(appliance_id))
+        loads = [load.id for load in edit.held.plan_loads.values() if load.appliance_id == appliance_id]
+        edit.unit.delete("plan_loads", loads)
         edit.unit.delete("appliances", [appliance_id])
     return edit.changes
 

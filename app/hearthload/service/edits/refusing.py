@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Protocol
 
 from hearthload.domain.appliance import Appliance
 from hearthload.domain.measurement import Measurement, MeasurementState
@@ -21,13 +22,18 @@ MINIMUM_V, MAXIMUM_V = 50.0, 500.0
 """Mains voltages of appliances and meters [V]."""
 
 
+class _Named(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
 def refuse_unknown_plug(plug: str, field: str = "plug") -> None:
     """Refuse a plug that the program has no row for."""
     if plug not in PLUGS:
         raise RefusedError(f"There is no plug type “{plug}”.", field=field, code="unknown_plug")
 
 
-def refuse_taken_name(name: str, others: Iterable[Appliance | Meter], what: str) -> None:
+def refuse_taken_name(name: str, others: Iterable[_Named], what: str) -> None:
     """Refuse a name that another of its sort has: commands and lists tell them apart by name."""
     for other in others:
         if same_name(name, other.name):
