@@ -42,7 +42,7 @@ Part = TypeVar("Part", bound=QWidget)
 
 
 class Paints(QObject):
-    """Notes which of some widgets have been painted since it was last asked to forget, and the last's moment."""
+    """Notes which widgets have been painted since it was last asked to forget, and when the last was."""
 
     def __init__(self, widgets: Sequence[QWidget]) -> None:
         super().__init__()
