@@ -61,7 +61,7 @@ def plain(
     medical: bool = False,
     found: Measured | None = None,
 ) -> LoadLine:
-    """Give a measured load's line with all that matters set, nothing left to usual figures but idle watts 0."""
+    """Give a measured load's line with all that matters set and no uncertainty; idle watts are 0."""
     return line_of(
         LoadInput(
             name,

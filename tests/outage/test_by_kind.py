@@ -80,7 +80,9 @@ def test_a_plans_own_figure_stands_in_place_and_says_so() -> None:
 
 
 def test_the_loads_own_figure_comes_before_the_plans() -> None:
-    freezer = LoadInput("Freezer", Kind.FREEZER, Role.ESSENTIAL, running_w=70.0, start_multiple=3.0, start_s=2.0)
+    freezer = LoadInput(
+        "Freezer", Kind.FREEZER, Role.ESSENTIAL, running_w=70.0, start_multiple=3.0, start_s=2.0
+    )
     line = line_of(freezer, facts=Facts(KNOWN, {"start_multiple.freezer": 6.0}))
     # 70 W / 0.7 = 100 VA, three times that.
     assert line.each_start_va == pytest.approx(300.0)
@@ -89,5 +91,5 @@ def test_the_loads_own_figure_comes_before_the_plans() -> None:
 
 
 def test_a_figure_outside_what_may_be_typed_is_refused() -> None:
-    with pytest.raises(RefusedError, match="must lie between 0.1 and 1"):
+    with pytest.raises(RefusedError, match=r"must lie between 0\.1 and 1"):
         Facts(KNOWN, {"power_factor.pump": 1.2})
