@@ -7,9 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from hearthload.domain.appliance import Cycling, Kind, UsePattern
+from hearthload.domain.appliance import Cycling, Kind, Role, UsePattern
 from hearthload.errors import RefusedError
-from hearthload.outage.answers import LoadInput, Role
+from hearthload.outage.answers import LoadInput
 from hearthload.outage.by_kind import BY_KIND, row_for
 from hearthload.outage.facts import Fact, Facts, by_key
 from hearthload.outage.facts_loads import FACTS

@@ -10,6 +10,7 @@ from hearthload.outage.answers import Demand, LoadLine, Totals
 from hearthload.outage.facts import Facts
 from hearthload.outage.load_energy import GUM, ends
 from hearthload.outage.needs import (
+    Margin,
     daily_u_kwh,
     margin_of,
     standing_va,
@@ -79,7 +80,7 @@ def _daily(lines: Sequence[LoadLine]) -> Figure:
         u,
         "kWh/d",
         f"{GUM}; a meter's gain is shared by all it measured, 5.2.2",
-        typical=True,
+        typical=False,
     )
     return Figure(
         value, *ends(value, u), "kWh/d", chained(*(_steps(line.daily) for line in known), (total, spread))
@@ -94,45 +95,48 @@ def _plan(lines: Sequence[LoadLine], daily: Figure, days: float, confidence: flo
     """Give the energy of the whole outage [kWh]: expected, and at the plan's confidence at most and least."""
     margin = margin_of(lines, days, confidence)
     value = days * daily.value
-    expected = Step(
-        "Energy for the outage, expected",
-        "E_d = d · E",
-        (Input("days", "d", days, "d"), Input("energy a day", "E", daily.value, "kWh/d")),
-        value,
-        "kWh",
-        "sum",
-        typical=False,
+    inputs = (Input("days", "d", days, "d"), Input("energy a day", "E", daily.value, "kWh/d"))
+    quantity = "Energy for the outage, expected"
+    expected = Step(quantity, "E_d = d · E", inputs, value, "kWh", "sum", typical=False)
+    hold = _hold(value, margin, confidence)
+    steps = chained(daily.steps, (expected, _outage_u(lines, days, margin), hold))
+    return Figure(value, max(value - margin.kwh, 0.0), value + margin.kwh, "kWh", steps)
+
+
+def _outage_u(lines: Sequence[LoadLine], days: float, margin: Margin) -> Step:
+    inputs = (
+        Input("days", "d", days, "d"),
+        *_inputs(lines, "u", "kWh/d", lambda line: line.own_u_kwh),
+        *_inputs(lines, "s", "kWh", lambda line: line.day_sd_kwh),
+        *_inputs(lines, "g", "kWh/d", lambda line: line.gain_u_kwh),
     )
-    spread = Step(
+    return Step(
         "Standard uncertainty for the outage",
         "u_d = √(Σ[(d · u_i)² + d · s_i²] + Σ_meters (d · Σ g_i)²)",
-        (
-            Input("days", "d", days, "d"),
-            *_inputs(lines, "u", "kWh/d", lambda line: line.own_u_kwh),
-            *_inputs(lines, "s", "kWh", lambda line: line.day_sd_kwh),
-            *_inputs(lines, "g", "kWh/d", lambda line: line.gain_u_kwh),
-        ),
+        inputs,
         margin.u_kwh,
         "kWh",
         "prediction of the days to come, not of their mean: NIST handbook, 7.2.6; identical appliances share",
         typical=False,
     )
-    hold = Step(
-        f"Energy to hold, enough in {confidence:.0%} of outages",
+
+
+def _hold(value: float, margin: Margin, confidence: float) -> Step:
+    inputs = (
+        Input("expected", "E_d", value, "kWh"),
+        Input("one-sided factor, normal", "z", margin.z, ""),
+        Input("standard uncertainty", "u_d", margin.u_kwh, "kWh"),
+        Input("most that few measured days of one load ask for, (t − z) · u", "x", margin.most_kwh, "kWh"),
+    )
+    return Step(
+        f"Energy to hold, enough in {100.0 * confidence:g} % of outages",
         "E_hold = E_d + z · u_d + x",
-        (
-            Input("expected", "E_d", value, "kWh"),
-            Input("one-sided factor, normal", "z", margin.z, ""),
-            Input("standard uncertainty", "u_d", margin.u_kwh, "kWh"),
-            Input("most that few measured days ask for, (t − z) · u", "x", margin.most_kwh, "kWh"),
-        ),
+        inputs,
         value + margin.kwh,
         "kWh",
         "normal and Student's distribution, JCGM 100, G.3",
         typical=False,
     )
-    steps = chained(daily.steps, (expected, spread, hold))
-    return Figure(value, max(value - margin.kwh, 0.0), value + margin.kwh, "kWh", steps)
 
 
 def _running_w(lines: Sequence[LoadLine]) -> Figure:
