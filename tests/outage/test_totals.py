@@ -159,6 +159,8 @@ def test_a_defrost_heater_counts_as_running_not_as_starting() -> None:
     )
     found = total(line_of(fridge))
     assert found.running_w.value == 475.0
+    assert (found.running_w.low, found.running_w.high) == pytest.approx((350.0, 600.0))
+    assert found.running_w.steps[-2].quantity == "Defrost heater, Fridge"
     assert found.running_va.value == 475.0
     assert found.start_va.value == pytest.approx(685.714, abs=1e-3)
 

@@ -9,6 +9,7 @@ from hearthload.domain.units import HOURS_PER_DAY, WATTS_PER_KILOWATT
 from hearthload.outage.answers import Demand, LoadLine, Totals
 from hearthload.outage.facts import Facts
 from hearthload.outage.load_energy import GUM, ends
+from hearthload.outage.load_watts import heater_step
 from hearthload.outage.needs import (
     Margin,
     daily_u_kwh,
@@ -40,8 +41,8 @@ def totals(lines: Sequence[LoadLine], days: float, confidence: float, facts: Fac
         daily=daily,
         plan_kwh=_plan(kept, daily, days, confidence),
         average_w=daily.value * WATTS_PER_KILOWATT / HOURS_PER_DAY,
-        running_w=_running_w(kept),
-        running_va=_running_va(kept),
+        running_w=_running_w(kept, facts),
+        running_va=_running_va(kept, facts),
         likely_w=_likely(kept, demand, facts),
         start_va=start,
         start_s=largest.start_s if starts and largest is not None else 0.0,
@@ -139,39 +140,55 @@ def _hold(value: float, margin: Margin, confidence: float) -> Step:
     )
 
 
-def _running_w(lines: Sequence[LoadLine]) -> Figure:
+def _running_w(lines: Sequence[LoadLine], facts: Facts) -> Figure:
     """Give P_max = Σ of running watts [W], a frost-free machine's by its heater; ends in quadrature."""
     known = [line for line in lines if line.running_w is not None]
     value = sum(standing_w(line) for line in known)
     each = _inputs(known, "P", "W", standing_w)
     step = Step("Highest running watts", "P_max = Σ P_i", each, value, "W", _SUM, _heated(known))
-    low, high = _sum_ends(known, value)
-    return Figure(value, low, high, "W", chained(*(_steps(line.running_w) for line in known), (step,)))
+    low, high = _sum_ends(known, value, facts)
+    before = (_steps(line.running_w) for line in known)
+    return Figure(value, low, high, "W", chained(*before, _heaters(known, facts), (step,)))
+
+
+def _heaters(lines: Sequence[LoadLine], facts: Facts) -> tuple[Step, ...]:
+    return tuple(
+        heater_step(line.load.name, line.load.quantity, line.heater_w, facts)
+        for line in lines
+        if line.heater_w > 0.0
+    )
 
 
 def _heated(lines: Sequence[LoadLine]) -> bool:
     return any(line.heater_w > 0.0 for line in lines)
 
 
-def _sum_ends(lines: Sequence[LoadLine], value: float) -> tuple[float, float]:
-    """Put the lines' half-widths together in quadrature, below and above on their own."""
+def _sum_ends(lines: Sequence[LoadLine], value: float, facts: Facts) -> tuple[float, float]:
+    """Put the lines' half-widths together in quadrature, below and above on their own.
+
+    A defrost heater's are those of the range of heaters.
+    """
+    heater = facts.fact("defrost_heater_w")
     down = up = 0.0
     for line in lines:
         figure = line.running_w
-        if figure is None or line.heater_w > 0.0:
-            continue
-        down += (figure.value - (figure.value if figure.low is None else figure.low)) ** 2
-        up += ((figure.value if figure.high is None else figure.high) - figure.value) ** 2
+        if line.heater_w > 0.0:
+            down += (line.heater_w * (1.0 - heater.low / heater.value)) ** 2
+            up += (line.heater_w * (heater.high / heater.value - 1.0)) ** 2
+        elif figure is not None:
+            down += (figure.value - (figure.value if figure.low is None else figure.low)) ** 2
+            up += ((figure.value if figure.high is None else figure.high) - figure.value) ** 2
     return max(value - down**0.5, 0.0), value + up**0.5
 
 
-def _running_va(lines: Sequence[LoadLine]) -> Figure:
+def _running_va(lines: Sequence[LoadLine], facts: Facts) -> Figure:
     """Give S_max = Σ of apparent powers [VA]: added as numbers, never less than they are as vectors."""
     known = [line for line in lines if line.running_va is not None]
     value = sum(standing_va(line) for line in known)
     each = _inputs(known, "S", "VA", standing_va)
     step = Step("Highest running apparent power", "S_max = Σ S_i", each, value, "VA", _SUM, _heated(known))
-    return Figure(value, None, None, "VA", chained(*(_steps(line.running_va) for line in known), (step,)))
+    before = (_steps(line.running_va) for line in known)
+    return Figure(value, None, None, "VA", chained(*before, _heaters(known, facts), (step,)))
 
 
 def _likely(lines: Sequence[LoadLine], demand: Demand | None, facts: Facts) -> Figure:
@@ -205,7 +222,7 @@ def _start(lines: Sequence[LoadLine], largest: LoadLine | None) -> Figure:
         Input("all running", "S_max", running, "VA"),
         Input(f"more at the worst start{name}", "ΔS_j", excess, "VA"),
     )
-    equation = "S_start = max over j of (S_max + ΔS_j), ΔS_j = (m_j − 1) · S_j"
+    equation = "S_start = max over j of (S_max + ΔS_j), ΔS_j = m_j · S_j − what j draws running"
     typical = largest is not None and any(step.typical for step in _steps(largest.start_va))
     step = Step("Worst single start", equation, inputs, value, "VA", _ONE_START, typical)
     before = chained(*(_steps(line.start_va) for line in lines))

@@ -80,6 +80,22 @@ def watts_of(load: LoadInput, facts: Facts) -> Watts:
     return Watts(figure, origin, relative_u, min(idle, value))
 
 
+def average_watts(load: LoadInput, energy: Figure, watts: Watts) -> Watts:
+    """Give what is always on its average as running watts, P = 1000·e/24 [W], where no others are known."""
+    if watts.running is not None or load.kind is not Kind.ALWAYS_ON:
+        return watts
+    factor = WATTS_PER_KILOWATT / HOURS_PER_DAY
+    inputs = (Input("energy a day", "e", energy.value, "kWh/d"),)
+    value = factor * energy.value
+    typical = any(step.typical for step in energy.steps)
+    quantity = f"Running watts, {load.name}"
+    step = Step(quantity, "P = 1000 · e / 24", inputs, value, "W", "it is always on", typical)
+    low = None if energy.low is None else factor * energy.low
+    high = None if energy.high is None else factor * energy.high
+    figure = Figure(value, low, high, "W", chained(energy.steps, (step,)))
+    return Watts(figure, Origin.AVERAGE, 0.0, min(watts.idle_w, value))
+
+
 _UNCERTAINTY = {
     Origin.OWN: "u_watts_stated",
     Origin.MEASURED: "u_watts_measured",
@@ -166,6 +182,16 @@ def heater_of(load: LoadInput, facts: Facts) -> float:
     if seen is not None and fact.low <= seen <= fact.high and not facts.is_own(fact.key):
         return seen
     return facts[fact.key]
+
+
+def heater_step(name: str, quantity: int, heater_w: float, facts: Facts) -> Step:
+    """Say where a line's defrost heaters' watts come from [W]."""
+    each = heater_w / max(quantity, 1)
+    seen = each != facts["defrost_heater_w"]
+    source = "highest watts seen on the meter" if seen else facts.source("defrost_heater_w")
+    inputs = (Input("number of them", "q", float(quantity), ""), Input("heater of one", "P_h", each, "W"))
+    typical = not seen and facts.typical("defrost_heater_w")
+    return Step(f"Defrost heater, {name}", "P = q · P_h", inputs, heater_w, "W", source, typical)
 
 
 def times(figure: Figure, quantity: int, name: str) -> Figure:

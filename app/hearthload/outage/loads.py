@@ -9,7 +9,16 @@ from hearthload.outage.answers import LoadInput, LoadLine, Note
 from hearthload.outage.by_kind import row_for
 from hearthload.outage.facts import Facts
 from hearthload.outage.load_energy import Energy, daily_energy
-from hearthload.outage.load_watts import Origin, Start, Watts, heater_of, start_of, times, watts_of
+from hearthload.outage.load_watts import (
+    Origin,
+    Start,
+    Watts,
+    average_watts,
+    heater_of,
+    start_of,
+    times,
+    watts_of,
+)
 from hearthload.outage.steps import Figure, Input, Step, chained
 
 _HOT_OR_COLD = {Kind.CLIMATE, Kind.KITCHEN, Kind.BY_THE_LOAD}
@@ -26,6 +35,7 @@ def load_line(load: LoadInput, room_c: float | None, facts: Facts) -> LoadLine:
     energy = daily_energy(load, watts, room_c, facts)
     q = load.quantity
     one = None if energy is None else Figure(energy.value_kwh, *energy.ends(), "kWh/d", energy.steps)
+    watts = watts if one is None else average_watts(load, one, watts)
     running = watts.running
     start = None if running is None else start_of(load, running.value, facts)
     duty = None if one is None or running is None else duty_in_plan(one.value, running.value, watts.idle_w)
@@ -111,6 +121,11 @@ def _is_assumed(energy: Energy | None, watts: Watts) -> bool:
     return (energy is not None and energy.assumed) or watts.origin is Origin.NAMEPLATE
 
 
+def _watts_assumed(energy: Energy | None, watts: Watts) -> bool:
+    from_assumed = watts.origin is Origin.AVERAGE and energy is not None and energy.assumed
+    return watts.origin is Origin.NAMEPLATE or from_assumed
+
+
 def _freedom(load: LoadInput, energy: Energy | None) -> float | None:
     if energy is None or energy.assumed or load.measured is None:
         return None
@@ -124,7 +139,7 @@ def _notes(load: LoadInput, energy: Energy | None, watts: Watts, facts: Facts) -
         Note.NO_ENERGY: energy is None,
         Note.NO_WATTS: watts.running is None,
         Note.ASSUMED_ENERGY: energy is not None and energy.assumed,
-        Note.ASSUMED_WATTS: watts.origin is Origin.NAMEPLATE,
+        Note.ASSUMED_WATTS: _watts_assumed(energy, watts),
         Note.NOT_WELL_MEASURED: uses_measured
         and load.measured is not None
         and not load.measured.well_measured,
