@@ -96,6 +96,10 @@ class LoadLine:
     `running_w`, `running_va`, `idle_w`, and `start_va` (all its appliances running but one, that one
     starting) for `start_s` seconds; None where watts are not known. `each_running_va`, `each_start_va` of
     one appliance. `duty` the share of time running in the plan; `run_h` the usual length of one run [h].
+    `heater_w` is what the defrost heaters of frost-free machines draw where that is more than `running_w`,
+    else 0: then it is the highest running demand, in W and in VA, while starts and duty are the compressor's.
+    `freedom` are the degrees of freedom of the independent uncertainties, None for without end (assumed
+    figures); `meter` is the one whose gain `gain_u_kwh` comes from, or empty.
     """
 
     load: LoadInput
@@ -116,6 +120,9 @@ class LoadLine:
     run_h: float
     assumed: bool
     notes: tuple[Note, ...]
+    heater_w: float = 0.0
+    freedom: float | None = None
+    meter: str = ""
 
 
 @dataclass(frozen=True, slots=True)
