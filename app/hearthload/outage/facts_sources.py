@@ -43,9 +43,9 @@ SUN: tuple[Fact, ...] = in_room("sun", "sun", (
     ("tilt_above_latitude", "tilt of a fixed array above the latitude",
      12.0, 10.0, 15.0, "°", "IEEE 1562 Annex B, number recalled", -30.0, 45.0, True),
     ("cloud_base", "mean day over clear day with the noon sun on the horizon",
-     0.21, 0.10, 0.40, "", _CLOUD, 0.01, 1.0, True),
+     0.27, 0.15, 0.40, "", _CLOUD, 0.01, 1.0, True),
     ("cloud_slope", "gain of that share up to a noon sun overhead",
-     0.58, 0.3, 0.7, "", _CLOUD, 0.0, 1.0, True),
+     0.52, 0.3, 0.7, "", _CLOUD, 0.0, 1.0, True),
     ("estimate_spread", "how far estimated sun hours may be off",
      0.5, 0.33, 0.6, "", _CLOUD, 0.0, 0.95, True),
 ))
