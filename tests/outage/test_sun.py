@@ -69,8 +69,9 @@ def test_the_hours_add_up_to_the_day(latitude: float, month: int, psh: float) ->
     assert math.fsum(hours) == pytest.approx(psh)
     assert min(hours) >= 0.0
     assert max(hours) in hours[11:13]
-    # An array towards the equator has as much sun before noon as after it, but for the equation of time.
-    assert math.fsum(hours[:12]) == pytest.approx(psh / 2.0, rel=0.12)
+    # An array towards the equator has as much sun before noon as after it, but for the equation of time:
+    # 17 minutes at the most, in which no more than 0.29 of the fullest hour comes.
+    assert math.fsum(hours[:12]) == pytest.approx(psh / 2.0, abs=0.29 * max(hours) + 1e-9)
 
 
 def test_an_array_to_the_east_has_its_sun_in_the_morning() -> None:
