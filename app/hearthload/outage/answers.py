@@ -178,6 +178,7 @@ class LimitCode(StrEnum):
     WAVEFORM = "waveform"
     RECHARGE = "recharge"
     FUEL = "fuel"
+    MEAN_LOAD = "mean_load"
     SUN = "sun"
 
 
