@@ -185,6 +185,7 @@ class LimitCode(StrEnum):
     WAVEFORM = "waveform"
     RECHARGE = "recharge"
     FUEL = "fuel"
+    MEAN_LOAD = "mean_load"
     SUN = "sun"
 
 

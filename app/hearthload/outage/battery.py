@@ -1,0 +1,301 @@
+"""Stored energy: how much must be bought, how much a bank gives, and how long charging takes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hearthload.domain.supply import Chemistry
+from hearthload.outage.facts import Facts
+from hearthload.outage.steps import Figure, Input, Step, chained
+from hearthload.outage.working import Term, of_steps, worked
+
+CHEMISTRIES = (
+    Chemistry.LFP,
+    Chemistry.NMC,
+    Chemistry.AGM,
+    Chemistry.GEL,
+    Chemistry.FLOODED_LEAD,
+    Chemistry.NICKEL,
+)
+"""The chemistries there are figures for."""
+
+# Size multiplier over temperature in °C, table of IEEE 485 as recalled; no credit is taken above 25 °C.
+_LEAD_TABLE = ((-3.9, 1.52), (4.4, 1.30), (10.0, 1.19), (15.6, 1.11), (20.0, 1.056), (25.0, 1.0))
+_LEAD_SOURCE = "table of IEEE 485 for lead-acid, recalled"
+_REFERENCE_C = 25.0
+
+
+def is_lithium(chemistry: Chemistry) -> bool:
+    """Tell whether it is a lithium battery."""
+    return chemistry in {Chemistry.LFP, Chemistry.NMC}
+
+
+def _family(chemistry: Chemistry) -> str:
+    if chemistry.is_lead:
+        return "lead"
+    return "lithium" if is_lithium(chemistry) else "nickel"
+
+
+def _dod_key(chemistry: Chemistry) -> str:
+    return f"battery_dod_{chemistry}" if is_lithium(chemistry) else f"battery_dod_{_family(chemistry)}"
+
+
+def _age_key(chemistry: Chemistry) -> str:
+    return "battery_age_lithium" if is_lithium(chemistry) else "battery_age_lead"
+
+
+def _round_trip_key(chemistry: Chemistry) -> str:
+    return f"battery_round_trip_{_family(chemistry)}"
+
+
+def _charge_rate_key(chemistry: Chemistry) -> str:
+    if chemistry is Chemistry.AGM:
+        return "battery_charge_c_agm"
+    return "battery_charge_c_lithium" if is_lithium(chemistry) else "battery_charge_c_lead"
+
+
+def _peukert_key(chemistry: Chemistry) -> str | None:
+    if not chemistry.is_lead:
+        return None
+    kinds = {Chemistry.AGM: "agm", Chemistry.GEL: "gel", Chemistry.FLOODED_LEAD: "flooded"}
+    return f"battery_peukert_{kinds[chemistry]}"
+
+
+def _between(table: tuple[tuple[float, float], ...], x: float) -> float:
+    """Interpolate a table of two or more rows linearly; below its first row its first slope goes on."""
+    if x >= table[-1][0]:
+        return table[-1][1]
+    row = next(i for i in range(1, len(table)) if x <= table[i][0])
+    (x0, y0), (x1, y1) = table[row - 1], table[row]
+    return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+
+
+def temperature_factor(chemistry: Chemistry, celsius: float, facts: Facts) -> float:
+    """Give the share of capacity at a temperature of the cells [°C], 1 at 25 °C and above [1].
+
+    Lead-acid: one over the size multiplier of IEEE 485, below −3.9 °C with the table's last slope. Lithium:
+    between the facts for 0, −10 and −20 °C and 1 at 25 °C. For nickel no table is at hand; lead-acid's holds.
+    """
+    if not is_lithium(chemistry):
+        return 1.0 / _between(_LEAD_TABLE, celsius)
+    table = (
+        (-20.0, facts["battery_lithium_at_minus_20"]),
+        (-10.0, facts["battery_lithium_at_minus_10"]),
+        (0.0, facts["battery_lithium_at_0"]),
+        (_REFERENCE_C, 1.0),
+    )
+    return min(max(_between(table, celsius), 0.01), 1.0)
+
+
+def may_discharge(chemistry: Chemistry, celsius: float, facts: Facts) -> bool:
+    """Tell whether a battery may give power at a temperature [°C]; only lithium has a window here."""
+    if not is_lithium(chemistry):
+        return True
+    return facts["battery_lithium_coldest_c"] <= celsius <= facts["battery_lithium_warmest_c"]
+
+
+def may_charge(chemistry: Chemistry, celsius: float, facts: Facts) -> bool:
+    """Tell whether a battery may be charged at a temperature [°C]: lithium from 0 to 45 °C, others always."""
+    if not is_lithium(chemistry):
+        return True
+    return facts["battery_charge_coldest_c"] <= celsius <= facts["battery_charge_warmest_c"]
+
+
+def _temperature_step(chemistry: Chemistry, celsius: float, facts: Facts) -> Step:
+    terms: tuple[Term, ...] = ()
+    source = _LEAD_SOURCE if chemistry.is_lead else f"{_LEAD_SOURCE}; taken for nickel too"
+    if is_lithium(chemistry):
+        terms = (
+            Term("battery_lithium_at_0", "k_0"),
+            Term("battery_lithium_at_minus_10", "k_−10"),
+            Term("battery_lithium_at_minus_20", "k_−20"),
+        )
+        source = "between the table's values, 1 at 25 °C"
+    value = temperature_factor(chemistry, celsius, facts)
+    at = Input("temperature of the battery", "T", celsius, "°C")
+    step = worked(facts, "Capacity at the temperature", "k_T(T)", value, "", at, *terms, source=source)
+    return step if terms else Step(*_fields(step), typical=True)
+
+
+def _fields(step: Step) -> tuple[str, str, tuple[Input, ...], float, str, str]:
+    return step.quantity, step.equation, step.inputs, step.value, step.unit, step.source
+
+
+def rate_factor(chemistry: Chemistry, hours: float, facts: Facts) -> float:
+    """Give the share of the rated capacity in a full discharge over so many hours [1].
+
+    Peukert: C_eff/C_H = (t/H)^((k − 1)/k) for lead-acid, no credit beyond H; 1 for all others.
+    """
+    key = _peukert_key(chemistry)
+    if key is None:
+        return 1.0
+    exponent = facts[key]
+    share = min(max(hours, 0.0) / facts["battery_rated_h"], 1.0)
+    return float(share ** ((exponent - 1.0) / exponent))
+
+
+def _rate_step(chemistry: Chemistry, hours: float, facts: Facts) -> Step | None:
+    key = _peukert_key(chemistry)
+    if key is None:
+        return None
+    return worked(
+        facts,
+        "Capacity at this rate of discharge (Peukert)",
+        "k_rate = (t/H)^((k − 1)/k), at most 1",
+        rate_factor(chemistry, hours, facts),
+        "",
+        Input("hours of a full discharge", "t", hours, "h"),
+        Term("battery_rated_h", "H"),
+        Term(key, "k"),
+        source="Peukert's law",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Shares:
+    """Steps of the shares of a stated energy that are left for use, and their product [1]."""
+
+    steps: tuple[Step, ...]
+    inputs: tuple[Input | Term, ...]
+    symbols: str
+    product: float
+
+
+def _shares(chemistry: Chemistry, celsius: float, hours: float, facts: Facts) -> _Shares:
+    temperature = _temperature_step(chemistry, celsius, facts)
+    rate = _rate_step(chemistry, hours, facts)
+    inputs: list[Input | Term] = [
+        Term(_dod_key(chemistry), "DoD"),
+        Input("capacity at the temperature", "k_T", temperature.value, ""),
+        Term(_age_key(chemistry), "k_age"),
+    ]
+    symbols = "DoD·k_T·k_age"
+    product = facts[_dod_key(chemistry)] * temperature.value * facts[_age_key(chemistry)]
+    if rate is None:
+        return _Shares((temperature,), tuple(inputs), symbols, product)
+    inputs += [Input("capacity at this rate", "k_rate", rate.value, ""), Term("battery_lead_volts", "k_V")]
+    product *= rate.value * facts["battery_lead_volts"]
+    return _Shares((temperature, rate), tuple(inputs), f"{symbols}·k_rate·k_V", product)
+
+
+def nominal_kwh(drawn: Figure, hours: float, chemistry: Chemistry, celsius: float, facts: Facts) -> Figure:
+    """Give the stated energy to buy [kWh] for an energy drawn over so many hours [kWh, h].
+
+    E_n = E_dc·(1 + m)/(DoD·k_T·k_age·k_rate·k_V), structure of IEEE 1013. Stated energy counts as measured on
+    discharge, so no discharge loss is counted again; k_V, lead-acid's mean voltage, is for energy stated as
+    ampere-hours by nominal volts. The full discharge that Peukert's law asks for lasts t = hours·(1 + m)/DoD.
+    """
+    margin = 1.0 + facts["battery_margin"]
+    shares = _shares(chemistry, celsius, hours * margin / facts[_dod_key(chemistry)], facts)
+    step = worked(
+        facts,
+        "Stored energy to look for, as stated",
+        f"E_n = E_dc·(1 + m)/({shares.symbols})",
+        drawn.value * margin / shares.product,
+        "kWh",
+        Input("energy from the battery over the outage", "E_dc", drawn.value, "kWh"),
+        Term("battery_margin", "m"),
+        *shares.inputs,
+    )
+    return Figure(step.value, None, None, "kWh", chained(drawn.steps, shares.steps, (step,)))
+
+
+def full_discharge_h(
+    stored_wh: float, draw_w: float, chemistry: Chemistry, celsius: float, facts: Facts
+) -> float:
+    """Give the hours of a full discharge at a mean draw [Wh, W -> h].
+
+    The time t and Peukert's share (t/H)^a hang on each other, t = A·(t/H)^a/P with a = (k − 1)/k; what the
+    iteration tends to is t = H·(A/(P·H))^k, and A/P once that is beyond H.
+    """
+    key = _peukert_key(chemistry)
+    full_wh = stored_wh * temperature_factor(chemistry, celsius, facts) * facts[_age_key(chemistry)]
+    if key is not None:
+        full_wh *= facts["battery_lead_volts"]
+    if draw_w <= 0.0:
+        return facts["battery_rated_h"]
+    plain = full_wh / draw_w
+    rated = facts["battery_rated_h"]
+    return plain if key is None or plain >= rated else float(rated * (plain / rated) ** facts[key])
+
+
+def usable_kwh(stored_wh: float, draw_w: float, chemistry: Chemistry, celsius: float, facts: Facts) -> Figure:
+    """Give the energy that a bank gives at a mean draw [Wh, W -> kWh]: E_n·DoD·k_T·k_age·k_rate·k_V.
+
+    Nothing where the cells are too cold or too hot to give power.
+    """
+    if not may_discharge(chemistry, celsius, facts):
+        outside = worked(
+            facts,
+            "Usable energy: the cells are too cold or too hot to give power",
+            "E_u = 0 outside T_1 to T_2",
+            0.0,
+            "kWh",
+            Input("temperature of the battery", "T", celsius, "°C"),
+            Term("battery_lithium_coldest_c", "T_1"),
+            Term("battery_lithium_warmest_c", "T_2"),
+        )
+        return of_steps(outside)
+    hours = full_discharge_h(stored_wh, draw_w, chemistry, celsius, facts)
+    shares = _shares(chemistry, celsius, hours, facts)
+    step = worked(
+        facts,
+        "Usable energy",
+        f"E_u = E_n·{shares.symbols}",
+        stored_wh / 1000.0 * shares.product,
+        "kWh",
+        Input("stored energy as stated", "E_n", stored_wh / 1000.0, "kWh"),
+        *shares.inputs,
+    )
+    return of_steps(*shares.steps, step)
+
+
+def round_trip(chemistry: Chemistry, facts: Facts) -> float:
+    """Give the energy given back over the energy charged [1].
+
+    It all counts at charging: energy stated on discharge has the discharge loss in it already.
+    """
+    return facts[_round_trip_key(chemistry)]
+
+
+def charge_terms(chemistry: Chemistry) -> tuple[Term, Term]:
+    """Give the facts that charging from the wall rests on: charger, round trip."""
+    return Term("battery_charger", "η_c"), Term(_round_trip_key(chemistry), "η_b")
+
+
+def usual_charge_w(stored_wh: float, chemistry: Chemistry, facts: Facts) -> Figure:
+    """Give the watts that a bank usually takes from the wall: P = c·E_n/η_c [W]."""
+    key = _charge_rate_key(chemistry)
+    step = worked(
+        facts,
+        "Charging power at the wall",
+        "P_w = c·E_n/η_c",
+        facts[key] * stored_wh / facts["battery_charger"],
+        "W",
+        Term(key, "c"),
+        Input("stored energy as stated", "E_n", stored_wh, "Wh"),
+        Term("battery_charger", "η_c"),
+    )
+    return of_steps(step)
+
+
+def charge_hours(taken_kwh: float, wall_w: float, chemistry: Chemistry, facts: Facts) -> Figure | None:
+    """Give the hours to put back an energy [kWh] with so many watts at the wall [W], None without power.
+
+    t = E/(η_c·η_b·P_w); lead-acid needs its absorption hours besides, at least 10 h for a full charge.
+    """
+    if wall_w <= 0.0:
+        return None
+    charger, trip = charge_terms(chemistry)
+    plain = 1000.0 * taken_kwh / (facts[charger.key] * facts[trip.key] * wall_w)
+    inputs: tuple[Input | Term, ...] = (
+        Input("energy taken", "E", taken_kwh, "kWh"),
+        charger,
+        trip,
+        Input("charging power at the wall", "P_w", wall_w, "W"),
+    )
+    equation, value = "t = 1000·E/(η_c·η_b·P_w)", plain
+    if chemistry.is_lead:
+        inputs = (*inputs, Term("battery_lead_full_charge_h", "t_least"))
+        equation, value = f"{equation}, at least t_least", max(plain, facts["battery_lead_full_charge_h"])
+    return of_steps(worked(facts, "Hours to charge again", equation, value, "h", *inputs))

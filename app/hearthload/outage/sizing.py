@@ -1,0 +1,172 @@
+"""What to look for when buying: battery, inverter, direct current, sun and fuel for a plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hearthload.domain.plan import Plan
+from hearthload.domain.supply import Chemistry
+from hearthload.outage.answers import Totals
+from hearthload.outage.battery import (
+    CHEMISTRIES,
+    charge_hours,
+    may_charge,
+    may_discharge,
+    nominal_kwh,
+    usual_charge_w,
+)
+from hearthload.outage.drawing import Drawn, drawn_from_battery, peak_draw
+from hearthload.outage.facts import Facts
+from hearthload.outage.inverter import Loss, dc_current, fuse, loss_of, rating_needed, suggested_v
+from hearthload.outage.sizing_generator import GeneratorSize, generators_for
+from hearthload.outage.steps import Figure
+from hearthload.outage.sun import (
+    array_watts,
+    controller_current,
+    daily_yield,
+    peak_sun_hours,
+    performance_ratio,
+    recharge_days,
+    recharging_watts,
+)
+
+BATTERY_VOLTS = (12.0, 24.0, 48.0)
+REFERENCE = Chemistry.LFP
+"""The chemistry that sun and generator are sized for; the others charge with more loss."""
+
+
+@dataclass(frozen=True, slots=True)
+class StoredSize:
+    """The battery of one chemistry.
+
+    `stored_kwh` as stated; `charge_w` the usual watts from the wall, with which it is full again `recharge_h`
+    after the outage; whether it may be charged and discharged at the plan's temperature.
+    """
+
+    chemistry: Chemistry
+    stored_kwh: Figure
+    charge_w: Figure
+    recharge_h: Figure | None
+    may_charge: bool
+    may_discharge: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DirectSize:
+    """Current from a battery of so many volts at the highest running power, and its fuse [A]."""
+
+    battery_v: float
+    current_a: Figure
+    fuse_a: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class SunSize:
+    """The array for the plan's month.
+
+    `array_w` carries the load with its reserve and fills the battery again in `recharge_days`; `recharging_w`
+    fills it in the days wanted; `controller_a` the controller's current. None where there is no sun.
+    """
+
+    sun_hours: Figure
+    ratio: Figure
+    array_w: Figure | None
+    recharging_w: Figure | None
+    recharge_days: Figure | None
+    controller_a: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
+class Sizing:
+    """All that a plan asks of a supply; `not_known` and `assumed` name loads as in `Totals`.
+
+    `inverter_w` and `inverter_va` are continuous ratings to look for; `start_va` for `start_s` seconds;
+    `restart_va` when power returns. `sun` is None where neither sun hours nor latitude are known.
+    """
+
+    drawn: Drawn
+    stored: tuple[StoredSize, ...]
+    inverter_w: Figure
+    inverter_va: Figure
+    start_va: Figure
+    start_s: float
+    restart_va: Figure
+    direct: tuple[DirectSize, ...]
+    suggested_v: float
+    sun: SunSize | None
+    generators: tuple[GeneratorSize, ...]
+    not_known: tuple[str, ...]
+    assumed: tuple[str, ...]
+
+
+def size(totals: Totals, plan: Plan, facts: Facts) -> Sizing | None:
+    """Size every kind of supply for a plan; None where nothing is kept on, for there is nothing to size."""
+    if totals.demand is None or plan.days <= 0.0:
+        return None
+    inverter_w = rating_needed(totals.running_w, plan.battery_c, facts)
+    inverter_va = rating_needed(totals.running_va, plan.battery_c, facts)
+    rated = max(inverter_w.value, inverter_va.value)
+    loss = loss_of(rated, facts)
+    drawn = drawn_from_battery(totals, totals.demand, plan, loss, facts)
+    stored = tuple(_stored(each, drawn, plan, facts) for each in CHEMISTRIES)
+    reference = next(each for each in stored if each.chemistry is REFERENCE)
+    volts = suggested_v(rated, facts)
+    return Sizing(
+        drawn=drawn,
+        stored=stored,
+        inverter_w=inverter_w,
+        inverter_va=inverter_va,
+        start_va=totals.start_va,
+        start_s=totals.start_s,
+        restart_va=totals.restart_va,
+        direct=tuple(_direct(volts_each, totals, loss, facts) for volts_each in BATTERY_VOLTS),
+        suggested_v=volts,
+        sun=_sun(drawn, plan, volts, facts),
+        generators=generators_for(
+            totals,
+            plan,
+            facts,
+            daily_kwh=drawn.plan_kwh.value / plan.days,
+            charge_w=reference.charge_w.value,
+            chemistry=REFERENCE,
+        ),
+        not_known=totals.not_known,
+        assumed=totals.assumed,
+    )
+
+
+def _stored(chemistry: Chemistry, drawn: Drawn, plan: Plan, facts: Facts) -> StoredSize:
+    stored = nominal_kwh(drawn.plan_kwh, 24.0 * plan.days, chemistry, plan.battery_c, facts)
+    charge = usual_charge_w(1000.0 * stored.value, chemistry, facts)
+    return StoredSize(
+        chemistry=chemistry,
+        stored_kwh=stored,
+        charge_w=charge,
+        recharge_h=charge_hours(drawn.plan_kwh.value, charge.value, chemistry, facts),
+        may_charge=may_charge(chemistry, plan.battery_c, facts),
+        may_discharge=may_discharge(chemistry, plan.battery_c, facts),
+    )
+
+
+def _direct(battery_v: float, totals: Totals, loss: Loss, facts: Facts) -> DirectSize:
+    current = dc_current(totals.running_w.value, peak_draw(loss, totals), battery_v, facts)
+    return DirectSize(battery_v, current, fuse(current, facts))
+
+
+def _sun(drawn: Drawn, plan: Plan, battery_v: float, facts: Facts) -> SunSize | None:
+    hours = peak_sun_hours(plan, facts)
+    if hours is None:
+        return None
+    ratio = performance_ratio(REFERENCE, plan.outdoor_c, facts)
+    array = array_watts(drawn.daily_kwh, hours, ratio, facts)
+    if array is None:
+        return SunSize(hours, ratio, None, None, None, None)
+    brought = daily_yield(array.value, hours.value, ratio, facts, most_w=array.value)
+    return SunSize(
+        sun_hours=hours,
+        ratio=ratio,
+        array_w=array,
+        recharging_w=recharging_watts(drawn.daily_kwh, drawn.plan_kwh, hours, ratio, facts),
+        recharge_days=recharge_days(brought.value, drawn.daily_kwh.value, drawn.plan_kwh, facts),
+        controller_a=controller_current(array.value, battery_v, facts),
+    )

@@ -1,0 +1,112 @@
+"""The generator that a plan asks for, and its fuel in both ways to run it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hearthload.domain.plan import Plan
+from hearthload.domain.supply import Chemistry, EngineControl, Fuel
+from hearthload.outage.answers import Totals
+from hearthload.outage.facts import Facts
+from hearthload.outage.fuel import Running, charging, fuel_line, mean_load_band, power_left, round_the_clock
+from hearthload.outage.fuel_keeping import FuelNote, keeping_cautions
+from hearthload.outage.steps import Figure, Input, chained
+from hearthload.outage.working import Term, worked
+
+SORTS = (
+    (Fuel.PETROL, EngineControl.INVERTER),
+    (Fuel.PETROL, EngineControl.FIXED_SPEED),
+    (Fuel.DIESEL, EngineControl.FIXED_SPEED),
+    (Fuel.PROPANE, EngineControl.FIXED_SPEED),
+)
+"""The sorts of generator that are sized."""
+
+
+@dataclass(frozen=True, slots=True)
+class GeneratorSize:
+    """A sort of generator.
+
+    `rating_w` to look for; `start_va` the greatest power for starts; its fuel run `steady`, round the clock,
+    and `charging` a battery some hours a day; the band of mean load [1]; cautions about keeping the fuel.
+    """
+
+    fuel: Fuel
+    control: EngineControl
+    rating_w: Figure
+    start_va: Figure
+    steady: Running
+    charging: Running | None
+    load_low: float
+    load_high: float
+    cautions: tuple[FuelNote, ...]
+
+
+def mean_load_w(totals: Totals, plan: Plan) -> float:
+    """Give the loads' mean power over the outage at the plan's confidence [W]."""
+    most = totals.plan_kwh.value if totals.plan_kwh.high is None else totals.plan_kwh.high
+    return 1000.0 * most / (24.0 * plan.days)
+
+
+def generators_for(
+    totals: Totals,
+    plan: Plan,
+    facts: Facts,
+    *,
+    daily_kwh: float,
+    charge_w: float,
+    chemistry: Chemistry,
+) -> tuple[GeneratorSize, ...]:
+    """Size every sort of generator; charging, it has `charge_w` to put back `daily_kwh` drawn a day."""
+    found = []
+    for fuel, control in SORTS:
+        left = power_left(plan.altitude_m, plan.outdoor_c, fuel, facts)
+        rating = rating_needed(totals, left, facts)
+        line = fuel_line(rating.value, fuel, control, facts)
+        low, high = mean_load_band(fuel, facts)
+        steady = round_the_clock(line, mean_load_w(totals, plan), plan.days, facts, fuel=fuel)
+        power = min(high * rating.value * left.value, charge_w)
+        some = charging(line, daily_kwh, power, chemistry, facts, days=plan.days, fuel=fuel)
+        rate = steady.litres_per_hour.value if some is None else some.litres_per_hour.value
+        found.append(
+            GeneratorSize(
+                fuel=fuel,
+                control=control,
+                rating_w=rating,
+                start_va=_start(totals, left, facts),
+                steady=steady,
+                charging=some,
+                load_low=low,
+                load_high=high,
+                cautions=keeping_cautions(fuel, steady.litres.value, rate, plan.outdoor_c),
+            )
+        )
+    return tuple(found)
+
+
+def rating_needed(totals: Totals, left: Figure, facts: Facts) -> Figure:
+    """Give the rating to look for [W]: m·S_max/f; small sets are rated at power factor 1, VA count as W."""
+    most = max(totals.running_w.value, totals.running_va.value)
+    step = worked(
+        facts,
+        "Generator rating to look for",
+        "P_r = m·S_max/f",
+        facts["generator_margin"] * most / left.value,
+        "W",
+        Term("generator_margin", "m"),
+        Input("highest running power, in volt-amperes", "S_max", most, "VA"),
+        Input("share of the rating left", "f", left.value, ""),
+    )
+    return Figure(step.value, None, None, "W", chained(totals.running_va.steps, left.steps, (step,)))
+
+
+def _start(totals: Totals, left: Figure, facts: Facts) -> Figure:
+    step = worked(
+        facts,
+        "Greatest power of the generator, for the hardest start",
+        "S_r = S_start/f",
+        totals.start_va.value / left.value,
+        "VA",
+        Input("hardest start while the others run", "S_start", totals.start_va.value, "VA"),
+        Input("share of the rating left", "f", left.value, ""),
+    )
+    return Figure(step.value, None, None, "VA", chained(totals.start_va.steps, left.steps, (step,)))

@@ -1,0 +1,153 @@
+"""Limits of energy: what battery, sun and charging give over the outage against what is drawn."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from hearthload.domain.supply import Chemistry, SupplyDraft
+from hearthload.outage.answers import Limit, LimitCode, Outcome
+from hearthload.outage.battery import usable_kwh
+from hearthload.outage.drawing import Drawn, drawn_from_battery, hours_carried
+from hearthload.outage.inverter import loss_of
+from hearthload.outage.steps import Figure, Input, Step, chained
+from hearthload.outage.verdict_case import Case, at_most, judged, rating_va
+from hearthload.outage.verdict_inflow import Inflow, inflow_of, recharge_limits
+from hearthload.outage.working import Term, worked
+
+
+@dataclass(frozen=True, slots=True)
+class Energy:
+    """The limits of energy, and the hours that the batteries last alone (None: not known, or not limited)."""
+
+    limits: tuple[Limit, ...]
+    hours: Figure | None
+    inflow: Inflow | None = None
+
+
+def energy_limits(case: Case) -> Energy:
+    """Check the batteries' energy, alone and with sun or a generator; nothing to check without a battery."""
+    if not case.batteries:
+        return Energy((), None)
+    if case.loss is None:
+        return Energy((_without_rating(case),), None)
+    others = sum(_idle_w(case, each) for each in case.batteries[1:])
+    drawn = drawn_from_battery(
+        case.totals, case.demand, case.plan, case.loss, case.facts, others_idle_w=others
+    )
+    usable = _usable(case, drawn)
+    missing = "stored watt-hours" if any(each.stored_wh is None for each in case.batteries) else "chemistry"
+    if usable is None:
+        return Energy((_bounded(case, drawn.plan_kwh, f"the battery's {missing}"),), None)
+    inflow = inflow_of(case, drawn)
+    limits = [_main(case, drawn, usable, inflow)]
+    if inflow.has_sun:
+        limits.append(_expected(case, drawn, usable, inflow))
+    limits += recharge_limits(case, drawn, usable, inflow)
+    enough = limits[0].outcome is Outcome.CARRIES and inflow.has_generator
+    hours = None if enough or case.totals.not_known else hours_carried(usable, drawn, case.facts)
+    return Energy(tuple(limits), hours, inflow)
+
+
+def _idle_w(case: Case, draft: SupplyDraft) -> float:
+    rated = rating_va(draft)
+    if rated is None:
+        return draft.idle_w or 0.0
+    return loss_of(rated, case.facts, draft.idle_w, draft.waveform).idle_w
+
+
+def _without_rating(case: Case) -> Limit:
+    """Judge where the inverter's rating, and so its loss, is not known: at least the loads' own energy."""
+    most = case.totals.plan_kwh.high
+    value = case.totals.plan_kwh.value if most is None else most
+    return _bounded(case, replace(case.totals.plan_kwh, value=value), "its continuous watts")
+
+
+def _bounded(case: Case, needed: Figure, missing: str) -> Limit:
+    """Judge by the whole of the stated energy, the most there can be: it falls short, or it is not known."""
+    stored = [each.stored_wh for each in case.batteries]
+    known = sum(each for each in stored if each is not None) / 1000.0
+    if None in stored or known >= needed.value or case.arrays or case.generators:
+        return judged(case, LimitCode.ENERGY, needed, None, missing=missing)
+    return judged(case, LimitCode.ENERGY, needed, known)
+
+
+def _usable(case: Case, drawn: Drawn) -> Figure | None:
+    """Give the batteries' usable energy together, each drawn on by its share; None where one is not known."""
+    whole = sum(each.stored_wh or 0.0 for each in case.batteries)
+    parts = []
+    for each in case.batteries:
+        if each.stored_wh is None or each.chemistry is Chemistry.NOT_KNOWN:
+            return None
+        draw_w = drawn.mean_w.value * each.stored_wh / whole
+        parts.append(usable_kwh(each.stored_wh, draw_w, each.chemistry, case.plan.battery_c, case.facts))
+    if len(parts) == 1:
+        return parts[0]
+    inputs = [
+        Input(each.name, f"E_{i}", part.value, "kWh") for i, (each, part) in enumerate(_pairs(case, parts))
+    ]
+    total = sum(part.value for part in parts)
+    step = worked(case.facts, "Usable energy of the batteries", "Σ E_i", total, "kWh", *inputs)
+    return Figure(total, None, None, "kWh", chained(*(part.steps for part in parts), (step,)))
+
+
+def _pairs(case: Case, parts: list[Figure]) -> list[tuple[SupplyDraft, Figure]]:
+    return list(zip(case.batteries, parts, strict=True))
+
+
+def _main(case: Case, drawn: Drawn, usable: Figure, inflow: Inflow) -> Limit:
+    """Judge the energy by the cautious run: cloudy days first, then the month's sun at its low end.
+
+    Where part of the inflow is not known, falling short without it is not known either.
+    """
+    alone = judged(case, LimitCode.ENERGY, drawn.plan_kwh, usable.value, steps=usable.steps)
+    if not (inflow.has_sun or inflow.has_generator):
+        return at_most(alone, inflow.missing) if inflow.missing else alone
+    needed = _most_out(case, drawn, inflow, cloudy=True)
+    found = judged(case, LimitCode.ENERGY, needed, usable.value, steps=usable.steps)
+    return at_most(found, inflow.missing) if inflow.missing else found
+
+
+def _expected(case: Case, drawn: Drawn, usable: Figure, inflow: Inflow) -> Limit:
+    needed = _most_out(case, drawn, inflow, cloudy=False)
+    told = judged(case, LimitCode.ENERGY, needed, usable.value, steps=usable.steps, counts=False)
+    return replace(told, about="with the month's mean sun")
+
+
+def most_out_kwh(daily_kwh: float, days: float, phases: tuple[tuple[float, float], ...]) -> float:
+    """Give the most that is out of the battery at once [kWh].
+
+    `phases` are days and inflow a day [d, kWh/d]; each day's draw counts whole before that day's inflow, as
+    in an outage that begins at dusk, and a full battery takes no more. The last part of a day has no inflow.
+    """
+    out, most, left = 0.0, 0.0, days
+    for length, brought in phases:
+        span = min(length, left)
+        whole = math.floor(span) if math.isfinite(span) else 0
+        if whole:
+            steady = out + max(whole - 1, 0) * max(daily_kwh - brought, 0.0) + daily_kwh
+            most = max(most, steady)
+            out = max(out + whole * (daily_kwh - brought), 0.0)
+        out += (span - whole) * daily_kwh
+        most = max(most, out)
+        left -= span
+    return most
+
+
+def _most_out(case: Case, drawn: Drawn, inflow: Inflow, *, cloudy: bool) -> Figure:
+    days = case.plan.days
+    daily = drawn.plan_kwh.value / days
+    bad = float(round(case.facts["sun_cloudy_days"])) if cloudy and inflow.has_sun else 0.0
+    poor, later = (inflow.cloudy_kwh, inflow.cautious_kwh) if cloudy else (0.0, inflow.expected_kwh)
+    value = min(most_out_kwh(daily, days, ((bad, poor), (max(days - bad, 0.0), later))), drawn.plan_kwh.value)
+    inputs: list[Input | Term] = [
+        Input("energy from the battery a day, at the plan's confidence", "E", daily, "kWh/d"),
+        Input("days", "d", days, "d"),
+    ]
+    if bad:
+        inputs += [Input("brought on a cloudy day", "E_1", poor, "kWh/d"), Term("sun_cloudy_days", "n")]
+    inputs.append(Input("brought on another day", "E_2", later, "kWh/d"))
+    words = "Most energy out of the battery at once" + (", cloudy days first" if bad else "")
+    equation = "day by day: all of E out, then E_1 or E_2 in"
+    step: Step = worked(case.facts, words, equation, value, "kWh", *inputs)
+    return Figure(value, None, None, "kWh", chained(drawn.plan_kwh.steps, inflow.steps, (step,)))

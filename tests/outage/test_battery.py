@@ -1,0 +1,140 @@
+"""Stored energy against cases worked by hand, published tables and what must hold for every battery."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hearthload.domain.supply import Chemistry
+from hearthload.outage.battery import (
+    CHEMISTRIES,
+    charge_hours,
+    full_discharge_h,
+    may_charge,
+    may_discharge,
+    nominal_kwh,
+    rate_factor,
+    round_trip,
+    temperature_factor,
+    usable_kwh,
+    usual_charge_w,
+)
+from tests.outage.supply_cases import facts, figure
+
+ANY = st.sampled_from(CHEMISTRIES)
+
+
+def test_lithium_energy_to_buy_by_hand() -> None:
+    # 4 kWh at 25 °C: 4·1.10/(0.9·1·(1/1.1)) = 5.378 kWh; neither discharge nor rate is counted again.
+    found = nominal_kwh(figure(4.0, "kWh"), 48.0, Chemistry.LFP, 25.0, facts())
+    assert found.value == pytest.approx(4.0 * 1.1 * 1.1 / 0.9)
+    assert found.steps[-1].equation == "E_n = E_dc·(1 + m)/(DoD·k_T·k_age)"
+
+
+def test_lead_energy_to_buy_by_hand() -> None:
+    # 4 h at 20 °C, AGM: the full discharge lasts 4·1.1/0.5 = 8.8 h, k_rate = 0.44^(0.1/1.1) = 0.9281;
+    # 2·1.1/(0.5·(1/1.056)·0.8·0.9281·0.97) = 6.451 kWh.
+    found = nominal_kwh(figure(2.0, "kWh"), 4.0, Chemistry.AGM, 20.0, facts())
+    rate = 0.44 ** (0.1 / 1.1)
+    assert rate == pytest.approx(0.9281, abs=1e-4)
+    assert found.value == pytest.approx(2 * 1.1 / (0.5 / 1.056 * 0.8 * rate * 0.97))
+    assert found.value == pytest.approx(6.451, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "percent"), [(10.0, 84), (4.4, 77), (-3.9, 66), (25.0, 100), (40.0, 100)]
+)
+def test_lead_capacity_in_the_cold(celsius: float, percent: int) -> None:
+    assert 100 * temperature_factor(Chemistry.GEL, celsius, facts()) == pytest.approx(percent, abs=0.5)
+
+
+def test_between_and_below_the_rows_of_the_table() -> None:
+    # Half way from 10 to 15.6 °C: 1.15. Below −3.9 °C by (1.52 − 1.30)/8.3 K: at −12.2 °C 1.74.
+    assert 1 / temperature_factor(Chemistry.AGM, 12.8, facts()) == pytest.approx(1.15)
+    assert 1 / temperature_factor(Chemistry.AGM, -12.2, facts()) == pytest.approx(1.74)
+    # Lithium: half way from 0 to 25 °C, from 0.875 to 1.
+    assert temperature_factor(Chemistry.LFP, 12.5, facts()) == pytest.approx(0.9375)
+    assert temperature_factor(Chemistry.NMC, -15.0, facts()) == pytest.approx(0.6875)
+
+
+@pytest.mark.parametrize(
+    ("exponent", "five", "one"), [(1.15, 0.84, 0.68), (1.25, 0.76, 0.55), (1.05, 0.94, 0.87)]
+)
+def test_peukert_shares_of_the_twenty_hour_capacity(exponent: float, five: float, one: float) -> None:
+    # (5/20)^((k − 1)/k) and (1/20)^((k − 1)/k); 1.25 at 5 h comes to 0.758.
+    own = facts({"battery_peukert_gel": exponent})
+    assert rate_factor(Chemistry.GEL, 5.0, own) == pytest.approx(five, abs=0.006)
+    assert rate_factor(Chemistry.GEL, 1.0, own) == pytest.approx(one, abs=0.006)
+    assert rate_factor(Chemistry.GEL, 100.0, own) == 1.0
+    assert rate_factor(Chemistry.LFP, 1.0, own) == 1.0
+
+
+def test_the_closed_form_is_what_iterating_peukert_tends_to() -> None:
+    # t ← A·(t/H)^a/P, started at A/P; 2400 Wh flooded at 400 W, 25 °C, aged to 0.8, mean voltage 0.97.
+    full, exponent = 2400.0 * 0.8 * 0.97, 1.3
+    hours = full / 400.0
+    for _ in range(200):
+        hours = full * (hours / 20.0) ** ((exponent - 1) / exponent) / 400.0
+    found = full_discharge_h(2400.0, 400.0, Chemistry.FLOODED_LEAD, 25.0, facts())
+    assert found == pytest.approx(hours, rel=1e-9)
+    # And so it is Peukert's own t = H·(C/(I·H))^k.
+    assert found == pytest.approx(20.0 * (full / (400.0 * 20.0)) ** 1.3)
+
+
+@given(ANY, st.floats(-19.0, 45.0), st.floats(0.05, 14.0), st.floats(0.01, 50.0))
+def test_a_bank_of_the_size_to_buy_gives_the_energy_with_its_margin(
+    chemistry: Chemistry, celsius: float, days: float, kwh: float
+) -> None:
+    size = nominal_kwh(figure(kwh, "kWh"), 24.0 * days, chemistry, celsius, facts()).value
+    given_kwh = usable_kwh(1000.0 * size, 1000.0 * kwh / (24.0 * days), chemistry, celsius, facts()).value
+    assert given_kwh == pytest.approx(kwh * 1.1, rel=1e-9)
+
+
+@given(ANY, st.floats(-19.0, 45.0), st.floats(0.05, 14.0), st.floats(0.01, 50.0), st.floats(1.0, 3.0))
+def test_more_energy_never_takes_a_smaller_battery(
+    chemistry: Chemistry, celsius: float, days: float, kwh: float, more: float
+) -> None:
+    def size(energy: float, at: float) -> float:
+        return nominal_kwh(figure(energy, "kWh"), 24.0 * days, chemistry, at, facts()).value
+
+    assert size(kwh * more, celsius) >= size(kwh, celsius)
+    assert size(kwh, celsius - 1.0) >= size(kwh, celsius)
+
+
+@given(ANY, st.floats(1.0, 1e5), st.floats(1.0, 1e4), st.floats(1.0, 3.0))
+def test_a_bigger_bank_gives_more_and_a_heavier_draw_gets_less(
+    chemistry: Chemistry, stored: float, watts: float, more: float
+) -> None:
+    least = usable_kwh(stored, watts, chemistry, 20.0, facts()).value
+    assert usable_kwh(stored * more, watts, chemistry, 20.0, facts()).value >= least
+    assert usable_kwh(stored, watts * more, chemistry, 20.0, facts()).value <= least * (1 + 1e-12)
+
+
+def test_windows_of_temperature() -> None:
+    assert [may_charge(Chemistry.LFP, at, facts()) for at in (-0.1, 0.0, 45.0, 45.1)] == [0, 1, 1, 0]
+    assert [may_discharge(Chemistry.NMC, at, facts()) for at in (-20.1, -20.0, 60.1)] == [0, 1, 0]
+    assert may_charge(Chemistry.AGM, -10.0, facts())
+    assert usable_kwh(2000.0, 100.0, Chemistry.LFP, -25.0, facts()).value == 0.0
+
+
+def test_one_leg_of_a_round_trip_is_its_root() -> None:
+    # √0.70 = 0.84 for lead-acid, √0.95 = 0.97 for lithium; stated energy on discharge has this leg in it.
+    assert math.sqrt(round_trip(Chemistry.AGM, facts())) == pytest.approx(0.84, abs=0.005)
+    own = facts({"battery_round_trip_lithium": 0.95})
+    assert math.sqrt(round_trip(Chemistry.LFP, own)) == pytest.approx(0.97, abs=0.006)
+
+
+def test_charging_by_hand() -> None:
+    # 2 kWh through charger 0.9 and round trip 0.96 with 500 W: 2000/(0.9·0.96·500) = 4.63 h.
+    found = charge_hours(2.0, 500.0, Chemistry.LFP, facts())
+    assert found is not None
+    assert found.value == pytest.approx(4.6296, abs=1e-4)
+    lead = charge_hours(2.0, 5000.0, Chemistry.AGM, facts())
+    assert lead is not None
+    assert lead.value == 10.0
+    assert charge_hours(2.0, 0.0, Chemistry.LFP, facts()) is None
+    # 3 kWh lithium at 0.3 of its capacity an hour: 900 W at the battery, 1000 W at the wall.
+    assert usual_charge_w(3000.0, Chemistry.LFP, facts()).value == pytest.approx(1000.0)

@@ -1,0 +1,133 @@
+"""Sizing: the whole chain by hand, what must hold between its parts, and nothing from nothing."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hearthload.domain.supply import Chemistry, EngineControl, Fuel
+from hearthload.outage.sizing import Sizing, StoredSize, size
+from hearthload.outage.sizing_generator import GeneratorSize
+from hearthload.outage.steps import Figure
+from tests.outage.supply_cases import FREEZER_AND_ROUTER, demand_of, facts, plan, totals
+
+
+def sized(days: float = 2.0, watts: float = 100.0, sd_kwh: float = 0.0, **given: object) -> Sizing:
+    demand = demand_of((10.0, 0.6), (10.0 + watts, 0.4))
+    found = size(totals(demand, days, sd_kwh=sd_kwh), plan(days=days, **given), facts())
+    assert found is not None
+    return found
+
+
+def stored(sizing: Sizing, chemistry: Chemistry) -> StoredSize:
+    return next(each for each in sizing.stored if each.chemistry is chemistry)
+
+
+def generator(sizing: Sizing, fuel: Fuel, control: EngineControl) -> GeneratorSize:
+    return next(each for each in sizing.generators if (each.fuel, each.control) == (fuel, control))
+
+
+def test_the_whole_chain_by_hand() -> None:
+    # Highest 110 W, 137.5 VA: continuous 137.5 W and 171.875 VA; the loss is that of a 171.875 VA inverter:
+    # idle 1.71875 W, 1.03·50, 0.05·4900/171.875 = 1.42545: mean draw 54.6442 W; two days 2.62292 kWh.
+    found = sized()
+    assert found.inverter_w.value == pytest.approx(137.5)
+    assert found.inverter_va.value == pytest.approx(171.875)
+    assert found.drawn.mean_w.value == pytest.approx(54.6442, abs=1e-4)
+    assert found.drawn.plan_kwh.value == pytest.approx(2.62292, abs=1e-5)
+    # Lithium iron phosphate: 2.62292·1.1·1.1/0.9 = 3.5264 kWh; lead-acid needs more than twice as much.
+    lithium, lead = stored(found, Chemistry.LFP), stored(found, Chemistry.FLOODED_LEAD)
+    assert lithium.stored_kwh.value == pytest.approx(3.5264, abs=1e-4)
+    # A full discharge lasts 48·1.1/0.5 h, more than 20: 2.62292·1.1/(0.5·0.8·0.97) = 7.4361 kWh.
+    assert lead.stored_kwh.value == pytest.approx(7.4361, abs=1e-4)
+    # Peak: 1.71875 + 1.03·110 + 0.05·12100/171.875 = 118.539 W; 10.776 A from 11 V, fuse 13.47 A.
+    assert found.direct[0].current_a.value == pytest.approx(10.776, abs=1e-3)
+    assert found.direct[0].fuse_a.value == pytest.approx(13.470, abs=1e-3)
+    assert found.direct[2].current_a.value == pytest.approx(10.776 / 4, abs=1e-3)
+    assert found.suggested_v == 12.0
+    # Charged at 0.3/h of its capacity: 3.5264/0.9·0.3 kW at the wall, 2.62292/(0.96·0.3·3.5264) h.
+    assert lithium.recharge_h is not None
+    assert lithium.recharge_h.value == pytest.approx(2.62292 / (0.96 * 0.3 * 3.5264), rel=1e-4)
+
+
+def test_sun_of_the_plan_by_hand() -> None:
+    # 1.31146 kWh a day, 3 sun hours, PR 0.73035: 1000·1.31146·1.3/(3·0.73035) = 778.1 W.
+    found = sized(peak_sun_hours=3.0).sun
+    assert found is not None
+    assert found.array_w is not None
+    assert found.array_w.value == pytest.approx(778.1, abs=0.2)
+    # It brings 0.3 of a day's load over: the 2.62292 kWh of two days are back in 2/0.3 days.
+    assert found.recharge_days is not None
+    assert found.recharge_days.value == pytest.approx(2 / 0.3)
+    assert sized().sun is None
+    night = sized(latitude_deg=75.0, month=12).sun
+    assert night is not None
+    assert night.array_w is None
+    wide = sized(latitude_deg=50.0, month=12).sun
+    assert wide is not None
+    assert wide.array_w is not None
+    assert wide.array_w.low is not None
+    assert wide.array_w.high is not None
+    assert wide.array_w.high / wide.array_w.value == pytest.approx(2.0)  # half the sun, twice the array
+
+
+def test_generator_of_the_plan_by_hand() -> None:
+    # 1.25·137.5 VA = 171.9 W of petrol; propane a ninth more. Mean load 50 W.
+    found = generator(sized(), Fuel.PETROL, EngineControl.INVERTER)
+    assert found.rating_w.value == pytest.approx(171.875)
+    gas = generator(sized(), Fuel.PROPANE, EngineControl.FIXED_SPEED)
+    assert gas.rating_w.value == pytest.approx(171.875 / 0.9)
+    # Round the clock: (0.1·0.171875 + 0.45·0.05)·48 h = 1.905 L.
+    assert found.steady.litres.value == pytest.approx((0.0171875 + 0.0225) * 48)
+    # Charging at 0.8 of the rating, 137.5 W: 1311.46/(0.9·0.96·137.5) = 11.04 h a day.
+    assert found.charging is not None
+    assert found.charging.hours_a_day.value == pytest.approx(11.04, abs=0.01)
+    assert found.start_va.value == pytest.approx(137.5 * 3)
+
+
+def figures(sizing: Sizing) -> list[Figure]:
+    found = [sizing.inverter_w, sizing.inverter_va, sizing.drawn.plan_kwh]
+    for each in sizing.stored:
+        found += [each.stored_kwh, each.charge_w]
+    for one in sizing.generators:
+        found += [one.rating_w, one.start_va, one.steady.litres]
+    return found
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.floats(0.1, 10.0), st.floats(1.0, 3000.0), st.floats(1.0, 3.0))
+def test_more_load_or_more_days_never_takes_less(days: float, watts: float, more: float) -> None:
+    base = [each.value for each in figures(sized(days, watts))]
+    for other in (sized(days, watts * more), sized(days * more, watts)):
+        for small, large in zip(base, figures(other), strict=True):
+            assert large.value >= small * (1.0 - 1e-9)
+
+
+def test_a_surer_plan_takes_a_larger_battery() -> None:
+    wide, sure = stored(sized(sd_kwh=0.3), Chemistry.LFP), stored(sized(), Chemistry.LFP)
+    assert wide.stored_kwh.value > sure.stored_kwh.value
+
+
+def test_every_figure_comes_with_readable_steps() -> None:
+    for each in figures(sized(peak_sun_hours=3.0, battery_c=-5.0, altitude_m=1500.0)):
+        assert each.steps
+        assert each.steps[-1].value == each.value
+        for step in each.steps:
+            assert step.quantity
+            assert step.equation
+            assert step.source
+
+
+def test_a_cold_battery_says_what_it_may() -> None:
+    cold = stored(sized(battery_c=-5.0), Chemistry.LFP)
+    assert (cold.may_charge, cold.may_discharge) == (False, True)
+    assert cold.stored_kwh.value > stored(sized(), Chemistry.LFP).stored_kwh.value
+
+
+def test_nothing_kept_on_has_no_size() -> None:
+    assert size(totals(None), plan(), facts()) is None
+    assert size(totals(FREEZER_AND_ROUTER), plan(days=0.0), facts()) is None
+    unknown = size(totals(FREEZER_AND_ROUTER, not_known=("Well pump",)), plan(), facts())
+    assert unknown is not None
+    assert unknown.not_known == ("Well pump",)
