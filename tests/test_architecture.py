@@ -22,8 +22,8 @@ MAY_USE = {
     "outage": {"domain", "estimate", "errors", "resources"},
     "store": {"domain", "errors"},
     "service": {"domain", "estimate", "outage", "store", *LEAVES},
-    "window": {"domain", "estimate", "service", *LEAVES},
-    "commands": {"domain", "estimate", "service", "main", *LEAVES},
+    "window": {"domain", "estimate", "outage", "service", *LEAVES},
+    "commands": {"domain", "estimate", "outage", "service", "main", *LEAVES},
     "main": {"domain", "service", "window", "commands", *LEAVES},
     "cli": {"commands", "main", *LEAVES},
     "__main__": {"cli"},
@@ -33,6 +33,8 @@ MAY_USE = {
 ONLY_THESE = {
     ("window", "estimate"): {"hearthload.estimate.answers", "hearthload.estimate.kinds"},
     ("commands", "estimate"): {"hearthload.estimate.answers"},
+    ("window", "outage"): {"hearthload.outage.answers", "hearthload.outage.steps"},
+    ("commands", "outage"): {"hearthload.outage.answers", "hearthload.outage.steps"},
 }
 # Package from outside -> rooms that may import it. What is not listed may not be imported at all.
 OUTSIDE = {
