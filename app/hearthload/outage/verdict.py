@@ -32,8 +32,8 @@ def verdict(
 
     The battery's inverter feeds the loads where there is one, else the generator. Energy of several batteries
     adds up, ratings do not: the greatest counts. With an array the energy is judged by the cautious run,
-    cloudy days first and then the month's sun at the low end of what is known; the expected run is told
-    beside it. A generator charges a battery for a plan's most hours a day. Nothing kept on, or no member: not known.
+    cloudy days first, then the sun at the low end of what is known; the expected run is told beside it.
+    A generator charges a battery for a plan's most hours a day. Nothing kept on, or no member: not known.
     """
     if totals.demand is None or plan.days <= 0.0 or not supplies:
         missing = (
