@@ -232,3 +232,12 @@ def test_odd_specifications_get_a_verdict_too(
         assert each.margin is None or math.isfinite(each.margin)
         if each.counts and each.outcome is UNKNOWN:
             assert each.missing
+
+
+def test_days_of_recharge_by_the_sun_leave_the_generator_out() -> None:
+    # 1.75283 kWh of sun over 1.48188 drawn leave 0.27095 a day for the 4.0909 kWh taken: 15.1 days.
+    found = judge([battery(), array(), generator()], days=7.0, peak_sun_hours=3.0)
+    days = next(each for each in found.limits if each.about == "by the sun")
+    assert days.needed is not None
+    assert days.needed.value == pytest.approx(4.0909 / 0.27095, rel=1e-3)
+    assert (days.outcome, days.counts) == (SHORT, False)
