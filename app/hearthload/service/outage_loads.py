@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from hearthload.domain.appliance import Appliance
-from hearthload.domain.measurement import Measurement, MeasurementState
+from hearthload.domain.measurement import Measurement, MeasurementRecord, MeasurementState
 from hearthload.domain.plan import PlanLoad
 from hearthload.domain.reading import Reading, RunState
 from hearthload.estimate.answers import DutyBasis, Estimate, Interval
@@ -66,16 +66,26 @@ def measured_of(logbook: Logbook, appliance: Appliance, days: float) -> Measured
     if found is None:
         return None
     measurement, estimate = found
+    meter = "" if measurement.meter_id is None else held.meters[measurement.meter_id].name
+    if measurement.joined:  # rests on more than this measurement's own readings
+        return _measured(held.record(measurement.id), estimate, meter, days)
+    return logbook.estimates.kept(
+        ("load", days, meter, measurement.room_temperature_c),
+        measurement.id,
+        lambda: _measured(held.record(measurement.id), estimate, meter, days),
+    )
+
+
+def _measured(record: MeasurementRecord, estimate: Estimate, meter: str, days: float) -> Measured | None:
     if estimate.daily_kwh is None or estimate.posterior is None:
         return None
-    record = held.record(measurement.id)
     running_w, idle_w, duty = _watts(estimate, record.readings)
     per_use = estimate.per_use
     return Measured(
         daily_kwh=estimate.daily_kwh.value,
         u_kwh=standard_uncertainty(estimate.daily_kwh, estimate.posterior),
         gain=estimate.posterior.gain,
-        meter="" if measurement.meter_id is None else held.meters[measurement.meter_id].name,
+        meter=meter,
         day_sd=scatter_over(estimate.posterior, days),
         freedom=max(estimate.days - 1.0, _LEAST_FREEDOM),
         well_measured=estimate.enough.well_measured,
