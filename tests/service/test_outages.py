@@ -145,6 +145,7 @@ def test_the_generator_that_cannot_start_the_pump_by_hand(
     assert needed(start) == pytest.approx(others + 3.0 * 480.0 / 0.7)
     # 3300 VA less 3 % for each 305 m above 152 m, at 480 m.
     assert start.offered == pytest.approx(3300.0 * (1.0 - 0.03 * (480.0 - 152.0) / 305.0))
+    assert start.offered is not None
     assert start.margin == pytest.approx(start.offered / needed(start) - 1.0)
 
 
