@@ -12,8 +12,9 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
 from hearthload.errors import KnownError, RefusedError
-from hearthload.service.answers import MeasurementChoice, RosterRow
+from hearthload.service.answers import MeasurementChoice
 from hearthload.service.changes import Changes, Topic
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.flow import FlowLayout
 from hearthload.window.form import Choice
 from hearthload.window.parts import button, label
