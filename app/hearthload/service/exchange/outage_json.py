@@ -26,9 +26,7 @@ def outage_json(report: OutageReport) -> Json:
     working = working_of(report)
     answer = {
         "plan": {**_plan(report.plan), "figures": dict(report.own)},
-        "loads": [
-            _load(line, circuit) for line, circuit in zip(report.lines, report.circuits, strict=True)
-        ],
+        "loads": [_load(line, circuit) for line, circuit in zip(report.lines, report.circuits, strict=True)],
         "totals": _totals(report.totals),
         "sizing": None if report.sizing is None else _sizing(report.sizing),
         "verdicts": [_verdict(each, report.lines) for each in report.supplies],

@@ -67,9 +67,7 @@ def report_of_size(file: SizeFile) -> OutageReport:
         plan=plan,
         own=file.own,
         lines=lines,
-        circuits=tuple(
-            circuit_check(line, (), facts, line.load.voltage_v or file.mains_v) for line in lines
-        ),
+        circuits=tuple(circuit_check(line, (), facts, line.load.voltage_v or file.mains_v) for line in lines),
         totals=whole,
         sizing=size(whole, plan, facts),
         supplies=tuple(_judged(judge, supply, file.supplies) for supply in file.supplies),
