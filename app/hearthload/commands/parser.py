@@ -97,7 +97,8 @@ def _window_parser() -> Parser:
 def _command_parser(command: str) -> Parser:
     parser = Parser(
         prog=f"{program_name()} {command}",
-        description=f"{SUMMARIES[command].capitalize()}.",
+        description=f"{SUMMARIES[command][:1].upper()}{SUMMARIES[command][1:]}.",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
         epilog=_size_epilog() if command == "size" else None,
         allow_abbrev=False,
     )
@@ -117,8 +118,8 @@ def _command_parser(command: str) -> Parser:
 
 def _size_epilog() -> str:
     return (
-        "What such a file says stands in the window's help, “The size file”, and in assets/help/size-file.md; "
-        f"a whole one is {asset('examples/mill-cottage.json')}"
+        "What such a file says stands on the page “The size file” of the window's help. A whole one:\n"
+        f"{asset('examples/mill-cottage.json')}"
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from hearthload.domain.figures import format_percent
+from hearthload.domain.figures import format_number
 from hearthload.outage.answers import Outcome
 from hearthload.outage.cable import CordAnswer
 from hearthload.outage.steps import Figure, Step, chained
@@ -41,25 +41,17 @@ def cord_json(answer: CordAnswer) -> dict[str, Any]:
 
 def cord_lines(answer: CordAnswer, *, steps: bool = False) -> list[str]:
     """Print a cord's check, with the arithmetic where it is asked for."""
-    checked = f" ({NOT_CHECKED})" if answer.gauge.typical else ""
-    most = (
-        "not in the tables of cords"
-        if answer.carries_a is None
-        else amount_words(answer.carries_a.value, "A")
-    )
     rows = [
         ("Current running", amount_words(_current_a(answer.running_drop), "A")),
-        ("Most current of the cord", f"{most}{checked}"),
-        ("Voltage drop running", format_percent(answer.running_drop.value)),
+        ("Most current of the cord", _most(answer)),
+        ("Voltage drop running", _drop(answer, answer.running_drop, "running")),
     ]
     if answer.starting_drop is not None:
-        rows.append(("Voltage drop starting", format_percent(answer.starting_drop.value)))
+        rows.append(("Voltage drop starting", _drop(answer, answer.starting_drop, "starting")))
+    smallest = "none in the tables" if answer.smallest is None else answer.smallest.name
     rows += [
         ("Longest one way", amount_words(answer.longest_m.value, "m")),
-        (
-            "Smallest wire that does",
-            "none in the tables" if answer.smallest is None else answer.smallest.name,
-        ),
+        ("Smallest wire that does", smallest),
     ]
     lines = [f"{answer.gauge.name}: {_outcome(answer)}", "", *pairs(rows)]
     if steps:
@@ -68,6 +60,20 @@ def cord_lines(answer: CordAnswer, *, steps: bool = False) -> list[str]:
             line for step in _steps(answer) for line in wrapped(step_words(step), indent="    ", first="  ")
         ]
     return [*lines, "", *caution_lines([CAUTION])]
+
+
+def _most(answer: CordAnswer) -> str:
+    if answer.carries_a is None:
+        return "not in the tables of cords"
+    checked = f" ({NOT_CHECKED})" if answer.gauge.typical else ""
+    return f"{amount_words(answer.carries_a.value, 'A')}{checked}"
+
+
+def _drop(answer: CordAnswer, drop: Figure, when: str) -> str:
+    """Print a drop beside the most that it may be, which the longest length was worked out from."""
+    step = next(step for step in answer.longest_m.steps if step.quantity.endswith(f"drop {when}"))
+    most = next(each.value for each in step.inputs if each.symbol == "d")
+    return f"{format_number(100.0 * drop.value)} %, at most {100.0 * most:g} %"
 
 
 def _outcome(answer: CordAnswer) -> str:
