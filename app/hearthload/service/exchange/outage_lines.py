@@ -33,7 +33,7 @@ from hearthload.service.outage_words import (
 )
 
 WIDTH = 100
-_LOADS = ("role", "appliance", "use", "number", "kWh a day", "running W", "starting VA", "notes")
+_LOADS = ("role", "appliance", "use", "number", "kWh a day", "running W", "starting VA")
 _LIMITS = ("limit", "needed", "offered", "margin", "outcome")
 
 
@@ -46,18 +46,35 @@ def heading_lines(report: OutageReport) -> list[str]:
 
 def load_lines(report: OutageReport) -> list[str]:
     """Print the load list, then its totals."""
-    rows = [_load_row(line, way) for line, way in zip(report.lines, report.circuits, strict=True)]
-    if not rows:
+    if not report.lines:
         return ["There is no appliance in this plan yet."]
-    return [*table(_LOADS, rows, right=frozenset({3, 4, 5, 6})).splitlines(), "", *_total_lines(report)]
+    rows = [_load_row(line) for line in report.lines]
+    notes = [
+        f"{tame(line.load.name)}: {', '.join(said)}."
+        for line, circuit in zip(report.lines, report.circuits, strict=True)
+        if (said := _notes(line, circuit))
+    ]
+    return [
+        *table(_LOADS, rows, right=frozenset({3, 4, 5, 6})).splitlines(),
+        "",
+        *(part for note in notes for part in wrapped(note, indent="  ")),
+        *([""] if notes else []),
+        *_total_lines(report),
+    ]
 
 
-def _load_row(line: LoadLine, circuit: CircuitCheck) -> tuple[str, ...]:
-    load = line.load
+def _notes(line: LoadLine, circuit: CircuitCheck) -> list[str]:
+    """Give a load's notes in words; where its way carries too little, unless it has no plug at all."""
     notes = [NOTE_WORDS[note] for note in line.notes]
     if circuit.fits is False and circuit.needed_a is not None and circuit.allowed_a is not None:
         needed, allowed = format_number(circuit.needed_a.value), format_number(circuit.allowed_a.value)
-        notes.append(f"takes {needed} A, and {circuit.element_name} may carry {allowed} A")
+        if not line.load.hard_wired:
+            notes.append(f"takes {needed} A, and {circuit.element_name} may carry {allowed} A")
+    return notes
+
+
+def _load_row(line: LoadLine) -> tuple[str, ...]:
+    load = line.load
     return (
         load.role.value,
         tame(load.name),
@@ -66,7 +83,6 @@ def _load_row(line: LoadLine, circuit: CircuitCheck) -> tuple[str, ...]:
         DASH if line.daily is None else figure_words(line.daily).removesuffix(" kWh/d"),
         DASH if line.running_w is None else format_watts(line.running_w.value).removesuffix(" W"),
         DASH if line.start_va is None else format_watts(line.start_va.value).removesuffix(" W"),
-        ", ".join(notes),
     )
 
 
@@ -155,7 +171,7 @@ def _leave_off(answer: SupplyAnswer, found: LeaveOff, lines: Sequence[LoadLine])
 
 def _breaches(breaches: Iterable[Breach]) -> str:
     return " and ".join(
-        f"{LIMIT_WORDS[each.code]} would be {amount_words(each.needed, each.unit)} of "
+        f"their {LIMIT_WORDS[each.code]} would be {amount_words(each.needed, each.unit)} of at most "
         f"{amount_words(each.offered, each.unit)}"
         for each in breaches
     )
