@@ -153,11 +153,9 @@ def _limit_row(limit: Limit) -> tuple[str, ...]:
 def _leave_off(answer: SupplyAnswer, found: LeaveOff, lines: Sequence[LoadLine]) -> list[str]:
     said = []
     if found.essentials_break:
-        said.append(f"The essential loads alone are too much: {_breaches(found.essentials_break)}.")
+        said.append(f"The essential loads alone are too much; {_breaches(found.essentials_break)}.")
     for left in found.left_off:
-        why = (
-            "its energy or watts are not known" if left.not_known else f"with it, {_breaches(left.breaches)}"
-        )
+        why = "its energy or watts are not known" if left.not_known else f"with it {_breaches(left.breaches)}"
         said.append(f"Leave off {tame(left.name)}: {why}.")
     if found.kept:
         said.append(f"Keep on: {_listed([lines[place].load.name for place in found.kept])}.")
@@ -170,9 +168,9 @@ def _leave_off(answer: SupplyAnswer, found: LeaveOff, lines: Sequence[LoadLine])
 
 
 def _breaches(breaches: Iterable[Breach]) -> str:
-    return " and ".join(
-        f"their {LIMIT_WORDS[each.code]} would be {amount_words(each.needed, each.unit)} of at most "
-        f"{amount_words(each.offered, each.unit)}"
+    return "; ".join(
+        f"the loads' {LIMIT_WORDS[each.code]} would be {amount_words(each.needed, each.unit)}, and "
+        f"{amount_words(each.offered, each.unit)} can be carried"
         for each in breaches
     )
 
