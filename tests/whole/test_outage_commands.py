@@ -18,7 +18,7 @@ from hearthload.service.logbook import create_logbook, open_logbook
 from tests.service.exchange.size_files import changed, whole, written
 
 if TYPE_CHECKING:
-    from tests.whole.conftest import Hearthload
+    from tests.whole.conftest import Child, Hearthload
 
 
 @pytest.fixture
@@ -261,3 +261,17 @@ def test_help_says_where_a_whole_file_lies(hearthload: Hearthload) -> None:
     assert str(asset("examples/mill-cottage.json")) in answer.out
     for command in ("plan", "verdict", "cord"):
         assert hearthload(command, "--help").out.startswith(f"usage: hearthload {command}")
+
+
+LOADED = """
+import sys
+from hearthload.cli import main
+code = main({words!r})
+loaded = sorted({{name.split(".")[0] for name in sys.modules}} & {{"PySide6", "pyqtgraph", "sqlalchemy"}})
+print(code, loaded, file=sys.stderr)
+"""
+
+
+def test_size_loads_neither_the_window_nor_the_store(child: Child, tmp_path: Path) -> None:
+    answer = child(LOADED.format(words=["size", str(written(tmp_path, whole()))]))
+    assert answer.err.strip() == "0 []", answer.err

@@ -45,7 +45,7 @@ def typed_gauge(text: str, gauges: Mapping[str, str]) -> str:
     if key in gauges:
         return key
     raise RefusedError(
-        f"There is no wire size “{text.strip()}”: there are {', '.join(gauges.values())}.",
+        f"There is no wire size “{' '.join(text.split())}”: there are {', '.join(gauges.values())}.",
         field="--gauge",
         code="unknown_gauge",
     )

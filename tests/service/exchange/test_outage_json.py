@@ -174,6 +174,22 @@ def test_lines_say_what_the_json_says(tmp_path: Path) -> None:
     assert "typical, not checked" in said
 
 
+def test_a_plug_that_carries_too_little_is_said(tmp_path: Path) -> None:
+    # 3000 W at 120 V are 25 A, on a plug of 15 A.
+    heater = {"name": "Heater", "kind": "kitchen", "running_w": 3000, "power_factor": 1, "plug": "nema_5_15"}
+    found = report(tmp_path, {**changed(("loads",), [heater]), "mains_v": 120})
+    assert "takes 25.0 A, and NEMA 5-15 may carry 15.0 A" in text(found)
+    (load,) = outage_json(found)["loads"]
+    assert (load["circuit"]["needed_a"], load["circuit"]["fits"]) == (pytest.approx(25.0), False)
+
+
+def test_figures_of_its_own_change_the_answer_and_say_so(tmp_path: Path) -> None:
+    usual, own = (answer(tmp_path, {**whole(), "figures": {"inverter_margin": m}}) for m in (1.25, 2.0))
+    assert usual["sizing"]["inverter_w"] == pytest.approx(137.5)
+    assert own["sizing"]["inverter_w"] == pytest.approx(220.0)
+    assert any(step["source"] == "set in this plan" for step in own["steps"]["sizing"])
+
+
 def test_every_code_has_its_words() -> None:
     assert set(NOTE_WORDS) == set(Note)
     assert set(LIMIT_WORDS) == set(LimitCode)

@@ -272,6 +272,12 @@ def test_a_file_that_is_no_such_json(tmp_path: Path, text: str, says: str) -> No
     assert says in refusal(tmp_path, text)
 
 
+def test_what_is_quoted_is_tame_and_short(tmp_path: Path) -> None:
+    assert "“round��[31m”" in refusal(tmp_path, changed(("loads", 0, "plug"), "round\n\x1b[31m"))
+    assert len(refusal(tmp_path, changed(("loads", 0, "plug"), "x" * 9000))) < 700
+    assert len(refusal(tmp_path, changed(("x" * 9000,), 1))) < 700
+
+
 def test_a_file_that_is_no_text(tmp_path: Path) -> None:
     path = tmp_path / "bytes.json"
     path.write_bytes(b'{"plan": "\xff\xfe"}')

@@ -21,6 +21,8 @@ Made = TypeVar("Made")
 _LARGEST = 1e9
 """No figure of a household, in whatever unit, is farther from nought."""
 _MOST_LISTED = 16
+_LONGEST = 600
+"""A sentence that quotes more than this has met text that is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +40,9 @@ class Place:
 
     def refused(self, why: str) -> KnownError:
         """Make the one sentence that names file and place."""
-        sentence = f"{self.way}: {why}" if self.way else why
-        return KnownError(f"“{self.file}”, {sentence.rstrip('.')}.")
+        sentence = f"“{self.file}”, {self.way}: {why}" if self.way else f"“{self.file}”, {why}"
+        kept = "".join(letter if letter.isprintable() else "�" for letter in sentence[:_LONGEST])
+        return KnownError(f"{kept.rstrip('.')}." if len(sentence) <= _LONGEST else f"{kept}….")
 
 
 class Fields:
