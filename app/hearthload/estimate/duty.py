@@ -19,7 +19,7 @@ from hearthload.estimate.series import Series
 STATE_RATIO = 3.0
 """Running and idle watts lie further apart than this factor, or the spots show one state."""
 
-_SPOT_SCATTER = 0.08
+_SPOT_SCATTER = 0.055
 _SPOT_PRIOR_SPOTS = 4.0
 _STATED_U = 0.10
 _NAMEPLATE_U = 0.20
