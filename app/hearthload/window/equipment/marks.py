@@ -1,4 +1,4 @@
-"""The drawn marks of an outcome: a ring with a tick, a square with a bar, a dotted ring with a query; never colour alone."""
+"""The drawn marks of an outcome, told apart by their shapes; colour only supports them."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ MARK_PX = 14
 def paint_outcome(
     painter: QPainter, centre: QPointF, outcome: Outcome, theme: Theme, *, muted: bool = False
 ) -> None:
-    """Draw a mark: carries a tick in a ring, falls short a barred square, not known an open dashed ring."""
+    """Draw a mark: carries a tick in a ring, falls short a barred square, not known an empty dotted ring."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=True)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     half = MARK_PX / 2 - 1

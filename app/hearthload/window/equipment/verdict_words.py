@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from hearthload.domain.figures import DASH, format_days, format_decimals, format_plus_minus, format_range
+from hearthload.domain.figures import DASH, format_days, format_decimals, format_range
 from hearthload.domain.plan import Plan
 from hearthload.domain.supply import SupplyKind
 from hearthload.outage.answers import Limit, LimitCode, Outcome, Verdict
@@ -114,10 +114,6 @@ def _counting(answer: SupplyAnswer) -> list[Limit]:
 
 def _whole(hours: float) -> str:
     """Print hours: one decimal below ten, whole above, never more than three digits that count."""
-    return format_plus_minus(hours, hours, hours) if hours < 0.95 else _rounded(hours)
-
-
-def _rounded(hours: float) -> str:
     if hours >= 999.5:
         return format_decimals(hours, -1)
     return format_decimals(hours, 0 if hours >= 9.95 else 1)
