@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from hearthload.domain.appliance import Role
 from hearthload.domain.plan import Plan
@@ -13,10 +13,23 @@ from hearthload.window.equipment.limit_words import LIMIT_WORDS, quantity, quant
 from hearthload.window.equipment.verdict_words import interval_words, missing_of, plan_hours
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
 NOT_PLACED = "its watts or its energy are not known, so it cannot be placed"
 _ROLES = {Role.ESSENTIAL: "essential", Role.WANTED: "wanted", Role.OFF: "off"}
+
+
+class Broken(Protocol):
+    """A limit that would be passed: what is needed, what there is, in `unit`."""
+
+    @property
+    def code(self) -> LimitCode: ...  # noqa: D102
+    @property
+    def needed(self) -> float: ...  # noqa: D102
+    @property
+    def offered(self) -> float: ...  # noqa: D102
+    @property
+    def unit(self) -> str: ...  # noqa: D102
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +57,7 @@ def leave_off_words(answer: SupplyAnswer, plan: Plan, loads: Sequence[LoadName])
     essentials = _essentials(found.essentials_break)
     sentences = [*([essentials] if essentials else []), *_lead(answer, plan)]
     left = tuple(
-        (loads[each.index].name, NOT_PLACED if each.not_known else f"it would break {_breaches(each.breaches)}")
+        (loads[each.index].name, NOT_PLACED if each.not_known else f"would break {_breaches(each.breaches)}")
         for each in found.left_off
     )
     order = tuple((loads[index].name, _ROLES[loads[index].role]) for index in found.shed_order)
@@ -56,9 +69,7 @@ def _nothing_to_say(answer: SupplyAnswer) -> str:
         case Outcome.CARRIES:
             return "It carries everything in the plan: nothing needs to be left off."
         case Outcome.FALLS_SHORT:
-            return (
-                "Leaving loads off does not help here: what it falls short of does not depend on how many are on."
-            )
+            return "Leaving loads off does not help here: what it falls short of does not depend on how many are on."
         case Outcome.NOT_KNOWN:
             wanted = "; ".join(missing_of(answer.verdict.limits))
             tail = f" Still to look up: {wanted}." if wanted else ""
@@ -89,25 +100,18 @@ def _lead(answer: SupplyAnswer, plan: Plan) -> list[str]:
             return [f"{start}energy and power are enough{lasts}. Still to look up: {wanted}."]
 
 
-def _essentials(breaches: Iterable[object]) -> str:
-    listed = [_needed(each) for each in breaches]
-    if not listed:
+def _essentials(breaches: Sequence[Broken]) -> str:
+    if not breaches:
         return ""
-    return f"The essential loads alone are too much for it: {'; '.join(listed)}."
+    return f"The essential loads alone are too much for it: {'; '.join(map(_needed, breaches))}."
 
 
-def _needed(breach: object) -> str:
-    code, needed, offered, unit = _parts(breach)
-    wants, has = quantity_pair(needed, offered, unit)
-    return f"{LIMIT_WORDS[code]}, {wants} needed, {has} offered"
+def _needed(breach: Broken) -> str:
+    wants, has = quantity_pair(breach.needed, breach.offered, breach.unit)
+    return f"{LIMIT_WORDS[breach.code]}, {wants} needed, {has} offered"
 
 
-def _breaches(breaches: Iterable[object]) -> str:
-    parts = [_parts(each) for each in breaches]
+def _breaches(breaches: Sequence[Broken]) -> str:
     return "; ".join(
-        f"{LIMIT_WORDS[code]} by {quantity(needed - offered, unit)}" for code, needed, offered, unit in parts
+        f"{LIMIT_WORDS[each.code]} by {quantity(each.needed - each.offered, each.unit)}" for each in breaches
     )
-
-
-def _parts(breach: object) -> tuple[LimitCode, float, float, str]:
-    raise NotImplementedError

@@ -57,7 +57,9 @@ def hours_words(answer: SupplyAnswer) -> str:
     hours = answer.verdict.hours
     if hours is not None:
         return f"{_whole(hours.value)} h"
-    if any(limit.code is LimitCode.ENERGY and limit.outcome is Outcome.NOT_KNOWN for limit in _counting(answer)):
+    if any(
+        limit.code is LimitCode.ENERGY and limit.outcome is Outcome.NOT_KNOWN for limit in _counting(answer)
+    ):
         return "not known"
     return "with fuel" if has_generator(answer) else DASH
 
