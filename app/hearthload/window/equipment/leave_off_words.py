@@ -69,7 +69,7 @@ def _nothing_to_say(answer: SupplyAnswer) -> str:
         case Outcome.CARRIES:
             return "It carries everything in the plan: nothing needs to be left off."
         case Outcome.FALLS_SHORT:
-            return "Leaving loads off does not help here: what it falls short of does not depend on how many are on."
+            return "Leaving loads off does not help here: what it falls short of stays as it is."
         case Outcome.NOT_KNOWN:
             wanted = "; ".join(missing_of(answer.verdict.limits))
             tail = f" Still to look up: {wanted}." if wanted else ""

@@ -1,4 +1,4 @@
-"""A limit of a verdict in words: what it is about, what is needed and offered, and by how much it falls short."""
+"""A limit of a verdict in words: what is needed, what is offered, and by how much it falls short."""
 
 from __future__ import annotations
 

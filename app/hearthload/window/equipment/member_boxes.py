@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
 from hearthload.domain.supply import Supply
@@ -44,8 +43,9 @@ class MemberBoxes(QWidget):
             self._column.addWidget(box)
             self.boxes[supply.id] = box
         self._hint.setVisible(len(self.boxes) < 2)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setFocusProxy(next(iter(self.boxes.values()), None))
+        first = next(iter(self.boxes.values()), None)
+        if first is not None:
+            self.setFocusProxy(first)
 
     @property
     def ticked(self) -> tuple[int, ...]:

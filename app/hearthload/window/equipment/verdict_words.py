@@ -1,4 +1,4 @@
-"""A verdict in words: whether a supply carries the plan, for how long, what fails first, what is still wanted."""
+"""A verdict in words: whether a supply carries the plan, for how long, and what fails first."""
 
 from __future__ import annotations
 
