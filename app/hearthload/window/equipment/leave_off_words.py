@@ -9,7 +9,7 @@ from hearthload.domain.appliance import Role
 from hearthload.domain.plan import Plan
 from hearthload.outage.answers import LimitCode, Outcome
 from hearthload.service.outage_answers import SupplyAnswer
-from hearthload.window.equipment.limit_words import LIMIT_WORDS, quantity, quantity_pair
+from hearthload.window.equipment.limit_words import LIMIT_WORDS, by_words, quantity_pair
 from hearthload.window.equipment.verdict_words import interval_words, missing_of, plan_hours
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def leave_off_words(answer: SupplyAnswer, plan: Plan, loads: Sequence[LoadName])
     essentials = _essentials(found.essentials_break)
     sentences = [*([essentials] if essentials else []), *_lead(answer, plan)]
     left = tuple(
-        (loads[each.index].name, NOT_PLACED if each.not_known else f"would break {_breaches(each.breaches)}")
+        (loads[each.index].name, NOT_PLACED if each.not_known else f"too much: {_breaches(each.breaches)}")
         for each in found.left_off
     )
     order = tuple((loads[index].name, _ROLES[loads[index].role]) for index in found.shed_order)
@@ -113,5 +113,5 @@ def _needed(breach: Broken) -> str:
 
 def _breaches(breaches: Sequence[Broken]) -> str:
     return "; ".join(
-        f"{LIMIT_WORDS[each.code]} by {quantity(each.needed - each.offered, each.unit)}" for each in breaches
+        f"{LIMIT_WORDS[each.code]} by {by_words(each.needed - each.offered, each.unit)}" for each in breaches
     )

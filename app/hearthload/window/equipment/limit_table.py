@@ -15,11 +15,11 @@ from hearthload.window.equipment.outcome_delegate import OutcomeDelegate
 from hearthload.window.lines_table import LinesTable
 
 WIDTHS: Final[Mapping[Column, int]] = {
-    Column.LIMIT: 150,
-    Column.NEEDED: 88,
-    Column.OFFERED: 88,
-    Column.MARGIN: 72,
-    Column.OUTCOME: 120,
+    Column.LIMIT: 124,
+    Column.NEEDED: 84,
+    Column.OFFERED: 84,
+    Column.MARGIN: 70,
+    Column.OUTCOME: 108,
 }
 """What each column needs [px]; the limit's name takes what is left."""
 

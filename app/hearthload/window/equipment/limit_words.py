@@ -12,16 +12,16 @@ from hearthload.outage.answers import Limit, LimitCode, Outcome
 LIMIT_WORDS: Final[Mapping[LimitCode, str]] = {
     LimitCode.ENERGY: "energy",
     LimitCode.RUNNING_W: "running watts",
-    LimitCode.RUNNING_VA: "running volt-amperes",
+    LimitCode.RUNNING_VA: "running VA",
     LimitCode.START_VA: "starting power",
-    LimitCode.BATTERY_CURRENT: "current from the battery",
-    LimitCode.OUTLET_CURRENT: "current of an outlet",
+    LimitCode.BATTERY_CURRENT: "battery current",
+    LimitCode.OUTLET_CURRENT: "outlet current",
     LimitCode.VOLTAGE: "voltage",
     LimitCode.FREQUENCY: "frequency",
     LimitCode.WAVEFORM: "waveform",
     LimitCode.RECHARGE: "charging",
     LimitCode.FUEL: "fuel",
-    LimitCode.MEAN_LOAD: "mean load of the engine",
+    LimitCode.MEAN_LOAD: "engine's mean load",
     LimitCode.SUN: "sun",
 }
 
@@ -42,9 +42,11 @@ MOST_DIGITS: Final = 6
 def quantity_pair(needed: float, offered: float, unit: str) -> tuple[str, str]:
     """Print two values of one unit alike; with so many digits that they look different where they are."""
     scale, shown_unit = _scale(max(abs(needed), abs(offered)), unit)
+    smaller, larger = sorted((abs(needed / scale), abs(offered / scale)))
     texts = "", ""
     for digits in range(DIGITS, MOST_DIGITS + 1):
-        texts = _printed(needed / scale, digits, unit), _printed(offered / scale, digits, unit)
+        decimals = max(decimals_for(larger, digits), decimals_for(smaller, digits - 1), 0)
+        texts = _printed(needed / scale, decimals, unit), _printed(offered / scale, decimals, unit)
         if texts[0] != texts[1] or needed == offered:
             break
     tail = f" {shown_unit}" if shown_unit else ""
@@ -54,6 +56,13 @@ def quantity_pair(needed: float, offered: float, unit: str) -> tuple[str, str]:
 def quantity(value: float, unit: str) -> str:
     """Print one value with its unit, "2.70 kVA"."""
     return quantity_pair(value, value, unit)[0]
+
+
+def by_words(excess: float, unit: str) -> str:
+    """Say by how much a limit is passed, to two digits: "75 VA", "67 Wh"."""
+    size, small_unit = (1000.0 * excess, "Wh") if unit == "kWh" and excess < 1.0 else (excess, unit)
+    scale, shown_unit = _scale(size, small_unit)
+    return f"{_printed(size / scale, max(0, decimals_for(size / scale, 2)), unit)} {shown_unit}"
 
 
 def needed_words(limit: Limit) -> str:
@@ -117,10 +126,10 @@ def _scale(size: float, unit: str) -> tuple[float, str]:
     return 1.0, _UNIT_WORDS.get(unit, unit)
 
 
-def _printed(value: float, digits: int, unit: str) -> str:
+def _printed(value: float, decimals: int, unit: str) -> str:
     if math.isinf(value):
         return "∞"
-    text = format_decimals(value, max(0, decimals_for(value, digits)))
+    text = format_decimals(value, decimals)
     if unit in _PLAIN_UNITS and "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.replace("-", "−")

@@ -23,13 +23,13 @@ class OutcomeDelegate(LinesDelegate):
 
     def paint_content(self, painter: QPainter, box: QRect, index: Index, theme: Theme) -> None:
         """Paint one cell, after its mark where it has one."""
-        muted, outcome = bool(index.data(MUTED_ROLE)), index.data(OUTCOME_ROLE)
+        muted, told = bool(index.data(MUTED_ROLE)), index.data(OUTCOME_ROLE)
         dressed = replace(theme, ink=theme.muted) if muted else theme
         indent = 0
-        if isinstance(outcome, Outcome):
+        if told:  # on its way through Qt an outcome becomes its plain text
             two = bool(index.data(SECOND_ROLE))
             height = box.top() + 2 + box.height() / 4 if two else box.top() + box.height() / 2
             centre = QPointF(box.left() + MARK_PX / 2, height)
-            paint_outcome(painter, centre, outcome, theme, muted=muted)
+            paint_outcome(painter, centre, Outcome(told), theme, muted=muted)
             indent = MARK_PX + GRID
-        self.paint_lines(painter, box.adjusted(indent, 0, 0, 0), index, dressed)
+        self.paint_lines(painter, box.adjusted(indent, 0, 0, 0), index, dressed, -indent)

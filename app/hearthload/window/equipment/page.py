@@ -140,7 +140,7 @@ class EquipmentPage(Page):
         row = self.chosen()
         self.detail.show_supply(row, self.head.plan, self._loads)
         sentences = () if row is None or row.answer is None else row.answer.cautions
-        self._mind.setVisible(bool(sentences))
+        self._cautions_head.setVisible(bool(sentences))
         self.cautions.show_cautions(sentences)
 
     def _say_refusal(self, error: RefusedError) -> None:
@@ -176,7 +176,7 @@ class EquipmentPage(Page):
 
     def _build_left(self) -> QWidget:
         left = QWidget(self)
-        self._mind = label("Mind", "lead", left)
+        self._cautions_head = label("Cautions", "lead", left)
         policy = self.cautions.sizePolicy()
         policy.setVerticalPolicy(QSizePolicy.Policy.Expanding)
         self.cautions.setSizePolicy(policy)
@@ -186,7 +186,7 @@ class EquipmentPage(Page):
         column.setSpacing(GRID)
         column.addWidget(self.head)
         column.addWidget(self.table)
-        column.addWidget(self._mind)
+        column.addWidget(self._cautions_head)
         column.addWidget(self.cautions, stretch=1)
         column.addStretch(0)
         left.setMaximumWidth(104 * GRID)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QSignalBlocker, Signal
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from hearthload.domain.plan import Plan
 from hearthload.outage.answers import Outcome
@@ -41,7 +41,7 @@ class PageHead(QWidget):
         self._against.setBuddy(self.choice)
         self.choice.setAccessibleName("Outage plan to check against")
         self.no_plan = label(NO_PLAN, "", self, wrap=True)
-        self.plan_button = button("Make an outage plan", "primary", self)
+        self.plan_button = button("Make an outage plan", "", self)
         self.standing = label("", "muted", self)
         self.no_equipment = label(NO_EQUIPMENT, "", self, wrap=True)
         self._lay_out()
@@ -77,11 +77,8 @@ class PageHead(QWidget):
             many + (judged if any(row.answer for row in rows) else "") if rows else "none yet"
         )
         self.no_equipment.setVisible(not rows)
-        look = "" if rows else "primary"
-        if (self.add_button.property("look") or "") != look:
-            self.add_button.setProperty("look", look)
-            self.add_button.style().unpolish(self.add_button)
-            self.add_button.style().polish(self.add_button)
+        _dress(self.add_button, "" if rows else "primary")
+        _dress(self.plan_button, "primary" if rows else "")
 
     def _plan_chosen(self, _place: int) -> None:
         self.plan_chosen.emit()
@@ -103,3 +100,11 @@ class PageHead(QWidget):
         column.addWidget(self.no_equipment)
         column.addWidget(self.no_plan)
         column.addWidget(self.plan_button)
+
+
+def _dress(pressed: QPushButton, look: str) -> None:
+    """Make a button stand out, or no longer: one of them is what comes next."""
+    if (pressed.property("look") or "") != look:
+        pressed.setProperty("look", look)
+        pressed.style().unpolish(pressed)
+        pressed.style().polish(pressed)

@@ -67,7 +67,7 @@ SECTIONS: Final = (
         "Energy",
         (
             _battery("stored_wh", "Stored energy", "Wh",
-                "“Capacity” on the plate. Only amp-hours there? Times the battery's volts"),
+                "“Capacity” on the plate; amp-hours (Ah) times the battery's volts"),
             ChoiceField("chemistry", frozenset({BATTERY})),
             _battery("battery_v", "Battery voltage", "V",
                 "Nominal, on the battery itself; empty for one box with battery and inverter in it"),

@@ -15,7 +15,7 @@ from hearthload.window.equipment.supply_model import SupplyModel
 from hearthload.window.lines_delegate import ROW_PX
 from hearthload.window.lines_table import LinesTable
 
-WIDTHS: Final[Mapping[Column, int]] = {Column.NAME: 160, Column.VERDICT: 152, Column.HOURS: 104}
+WIDTHS: Final[Mapping[Column, int]] = {Column.NAME: 126, Column.VERDICT: 126, Column.HOURS: 96}
 """What each column needs [px]; the name takes what is left."""
 LEAST_ROWS: Final = 3
 

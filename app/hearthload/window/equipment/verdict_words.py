@@ -74,11 +74,11 @@ def interval_words(hours: Figure | None) -> str:
 
 
 def fails_first_words(verdict: Verdict) -> str:
-    """Say what fails first, "first: starting power"."""
+    """Say what fails first, "starting power"; of what carries, what ends in time."""
     if verdict.fails_first is None:
         return ""
     if verdict.outcome is Outcome.FALLS_SHORT:
-        return f"first: {LIMIT_WORDS[verdict.fails_first]}"
+        return LIMIT_WORDS[verdict.fails_first]
     return f"in time: {LIMIT_WORDS[verdict.fails_first]}"
 
 
