@@ -15,10 +15,10 @@ from hearthload.window.equipment.outcome_delegate import OutcomeDelegate
 from hearthload.window.lines_table import LinesTable
 
 WIDTHS: Final[Mapping[Column, int]] = {
-    Column.LIMIT: 124,
-    Column.NEEDED: 84,
-    Column.OFFERED: 84,
-    Column.MARGIN: 70,
+    Column.LIMIT: 115,
+    Column.NEEDED: 90,
+    Column.OFFERED: 86,
+    Column.MARGIN: 72,
     Column.OUTCOME: 108,
 }
 """What each column needs [px]; the limit's name takes what is left."""

@@ -21,7 +21,7 @@ LIMIT_WORDS: Final[Mapping[LimitCode, str]] = {
     LimitCode.WAVEFORM: "waveform",
     LimitCode.RECHARGE: "charging",
     LimitCode.FUEL: "fuel",
-    LimitCode.MEAN_LOAD: "engine's mean load",
+    LimitCode.MEAN_LOAD: "engine load",
     LimitCode.SUN: "sun",
 }
 
@@ -73,7 +73,8 @@ def needed_words(limit: Limit) -> str:
         low, high = format_percent(limit.needed.low), format_percent(limit.needed.high)
         return f"{low.removesuffix(' %')} to {high}"
     if limit.offered is None:
-        return quantity(limit.needed.value, limit.unit)
+        at = "at " if limit.unit == "°C" else ""
+        return f"{at}{quantity(limit.needed.value, limit.unit)}"
     return quantity_pair(limit.needed.value, limit.offered, limit.unit)[0]
 
 
@@ -101,6 +102,8 @@ def margin_words(limit: Limit) -> str:
 def short_words(limit: Limit) -> str:
     """Say a limit that falls short, "starting power, 2.7 kVA needed, 1.0 kVA offered"."""
     name = LIMIT_WORDS[limit.code]
+    if limit.code is LimitCode.SUN and limit.missing:
+        return f"alone it gives nothing in an outage; it takes {limit.missing}"
     about = f" for {limit.about}" if limit.about else ""
     if limit.needed is not None and limit.offered is not None:
         return f"{name}{about}, {needed_words(limit)} needed, {offered_words(limit)} offered"
@@ -117,6 +120,8 @@ def below_words(limit: Limit) -> str:
         return f"look up: {limit.missing}"
     if limit.missing:
         return f"takes {limit.missing}"
+    if limit.code is LimitCode.RECHARGE and limit.unit == "°C":
+        return "too cold or too hot to charge"
     return limit.about
 
 

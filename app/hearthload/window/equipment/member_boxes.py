@@ -8,7 +8,6 @@ from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
 from hearthload.domain.supply import Supply
 from hearthload.window.equipment.kind_words import SUPPLY_WORDS
-from hearthload.window.parts import label
 
 NOTHING_TO_CHOOSE = (
     "A combination is made of equipment that is entered already. Enter the battery, the generator or the "
@@ -25,8 +24,6 @@ class MemberBoxes(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
-        self._hint = label(NOTHING_TO_CHOOSE, "muted", self, wrap=True)
-        self._column.addWidget(self._hint)
 
     def offer(self, supplies: Sequence[Supply], ticked: Collection[int]) -> None:
         """Offer these supplies, those of these numbers ticked."""
@@ -42,7 +39,6 @@ class MemberBoxes(QWidget):
             box.setChecked(supply.id in ticked)
             self._column.addWidget(box)
             self.boxes[supply.id] = box
-        self._hint.setVisible(len(self.boxes) < 2)
         first = next(iter(self.boxes.values()), None)
         if first is not None:
             self.setFocusProxy(first)

@@ -24,7 +24,7 @@ from hearthload.window.session import Session
 from hearthload.window.split import SideBySide
 from hearthload.window.theme import GRID
 
-FIRST_SHARES = (45, 55)
+FIRST_SHARES = (46, 54)
 """How the list and the chosen equipment share the width until the person moves the line between them."""
 
 

@@ -39,7 +39,7 @@ class Column(IntEnum):
 
 HEADERS: Final[Mapping[Column, str]] = {
     Column.NAME: "Equipment",
-    Column.VERDICT: "Verdict\nand what fails first",
+    Column.VERDICT: "Verdict,\nwhat fails first",
     Column.HOURS: "Carries for\n(95 %)",
 }
 

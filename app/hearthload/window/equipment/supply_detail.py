@@ -129,7 +129,7 @@ class SupplyDetail(QWidget):
         verdict.addWidget(self.mark, 0, Qt.AlignmentFlag.AlignTop)
         verdict.addWidget(self.sentence, 1)
         column = QVBoxLayout(self._inside)
-        column.setContentsMargins(GRID, GRID, GRID * 2, GRID)
+        column.setContentsMargins(GRID, GRID, GRID, GRID)
         column.setSpacing(GRID)
         column.addLayout(title_row(self.name, self.change_button, self.remove_button))
         column.addWidget(self.plate)

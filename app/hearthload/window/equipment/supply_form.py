@@ -16,7 +16,7 @@ from hearthload.window.equipment.kind_words import (
     OWNED_CHOICES,
     WAVEFORM_WORDS,
 )
-from hearthload.window.equipment.member_boxes import MemberBoxes
+from hearthload.window.equipment.member_boxes import NOTHING_TO_CHOOSE, MemberBoxes
 from hearthload.window.equipment.supply_fields import LINES, SECTIONS, ChoiceField, LineField
 from hearthload.window.session import Session
 from hearthload.window.typing_in import Typed, written
@@ -123,7 +123,7 @@ class SupplySheet(EditSheet):
                     hint="Their inverter feeds the house and stops when the grid does")  # fmt: skip
             case "members":
                 self.members = MemberBoxes(form)
-                form.add_row(name, "Made of", self.members)
+                form.add_row(name, "", self.members)
 
     def _kind_chosen(self, _place: int) -> None:
         self._show_kind()
@@ -134,7 +134,7 @@ class SupplySheet(EditSheet):
         for heading, section in zip(self._headings, SECTIONS, strict=True):
             heading.setVisible(section.has(kind))
             for row in section.rows:
-                rows[row.name].set_visible(kind in row.kinds)
+                self.form.show_row(row.name, visible=kind in row.kinds)
                 if isinstance(row, LineField) and kind in row.kinds:
                     caption = row.captions.get(kind, row.caption)
                     rows[row.name].caption.setText(caption)
@@ -142,6 +142,8 @@ class SupplySheet(EditSheet):
                         f"{caption} ({row.unit})" if row.unit else caption
                     )
                     rows[row.name].say_hint(row.hints.get(kind, row.hint))
+        if kind is SupplyKind.COMBINATION:
+            rows["members"].say_hint("" if len(self.members.boxes) > 1 else NOTHING_TO_CHOOSE)
 
     def _fill(self, known: SupplyDraft) -> None:
         numbers = {line.name: written(getattr(known, line.name)) for line in LINES}

@@ -61,7 +61,8 @@ def hours_words(answer: SupplyAnswer) -> str:
         limit.code is LimitCode.ENERGY and limit.outcome is Outcome.NOT_KNOWN for limit in _counting(answer)
     ):
         return "not known"
-    return "with fuel" if has_generator(answer) else DASH
+    fuelled = answer.verdict.outcome is Outcome.CARRIES and has_generator(answer)
+    return "with fuel" if fuelled else DASH
 
 
 def interval_words(hours: Figure | None) -> str:
