@@ -44,7 +44,9 @@ def quantity_pair(needed: float, offered: float, unit: str) -> tuple[str, str]:
     scale, shown_unit = _scale(max(abs(needed), abs(offered)), unit)
     smaller, larger = sorted((abs(needed / scale), abs(offered / scale)))
     texts = "", ""
-    for digits in range(DIGITS, MOST_DIGITS + 1):
+    # Watts below a thousand are whole from ten on.
+    fewest = DIGITS - 1 if unit in _THOUSANDS and scale == 1.0 else DIGITS
+    for digits in range(fewest, MOST_DIGITS + 1):
         decimals = max(decimals_for(larger, digits), decimals_for(smaller, digits - 1), 0)
         texts = _printed(needed / scale, decimals, unit), _printed(offered / scale, decimals, unit)
         if texts[0] != texts[1] or needed == offered:
