@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
 from hearthload.domain.supply import Supply
@@ -39,9 +40,12 @@ class MemberBoxes(QWidget):
             box.setChecked(supply.id in ticked)
             self._column.addWidget(box)
             self.boxes[supply.id] = box
+
+    def setFocus(self, reason: Qt.FocusReason = Qt.FocusReason.OtherFocusReason, /) -> None:
+        """Put the cursor into the first box; a focus proxy in its stead would hold Tab in a circle."""
         first = next(iter(self.boxes.values()), None)
         if first is not None:
-            self.setFocusProxy(first)
+            first.setFocus(reason)
 
     @property
     def ticked(self) -> tuple[int, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -57,6 +58,7 @@ class SupplyDetail(QWidget):
         self.leave_off = LeaveOffPanel(self)
         self.tabs = DetailTabs(self.limits, self.arithmetic, self.leave_off, self)
         self._lay_out()
+        self._order_tab()
         self.change_button.clicked.connect(self.change_wanted)
         self.remove_button.clicked.connect(self.remove_wanted)
         self.limits.chosen.connect(self._explain)
@@ -121,6 +123,13 @@ class SupplyDetail(QWidget):
         self.tabs.choose(ARITHMETIC)
         self.arithmetic.lines.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def _order_tab(self) -> None:
+        """Let Tab go as the page is read: the buttons, the tabs, what they show."""
+        shown = (self.limits, self.arithmetic.lines, self.leave_off)
+        stops = (self.change_button, self.remove_button, *self.tabs.tabs.values(), *shown)
+        for before, after in pairwise(stops):
+            QWidget.setTabOrder(before, after)
+
     def _lay_out(self) -> None:
         self._inside = QWidget(self)
         self._inside.setMaximumWidth(120 * GRID)
@@ -140,7 +149,8 @@ class SupplyDetail(QWidget):
         column.addStretch(0)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self._inside)
+        row.addWidget(self._inside, stretch=1)
+        row.addStretch(0)
 
 
 def limit_title(limit: Limit) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 from PySide6.QtWidgets import QLabel, QWidget
@@ -157,6 +158,9 @@ class SupplySheet(EditSheet):
         self.plug.choose(known.plug)
         self.grid_tied.setChecked(known.grid_tied)
         self.members.offer(self._possible_members(), known.members)
+        stops = (self.grid_tied, *self.members.boxes.values(), self.form.rows["note"].editor)
+        for before, after in pairwise(stops):
+            QWidget.setTabOrder(before, after)
         self._show_kind()
 
     def _possible_members(self) -> list[Supply]:
