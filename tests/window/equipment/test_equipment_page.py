@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
+from hearthload.domain.household import Household
 from hearthload.domain.supply import SupplyDraft, SupplyKind
 from hearthload.outage.answers import LimitCode, Outcome
 from hearthload.service import queries_plans
 from hearthload.service.edits.plans import remove_plan
+from hearthload.service.logbook import create_logbook
 from hearthload.window.equipment.detail_tabs import ARITHMETIC, BOTH_PX, LEAVE_OFF, LIMITS
 from hearthload.window.equipment.limit_table import WIDTHS as LIMIT_WIDTHS
 from hearthload.window.equipment.page import EquipmentPage
+from hearthload.window.equipment.supply_detail import RECKONING
 from hearthload.window.equipment.supply_table import WIDTHS
 from hearthload.window.equipment.verdict_words import verdict_sentence
 from hearthload.window.theme import apply_theme
@@ -212,6 +216,27 @@ def test_a_tall_page_shows_limits_and_arithmetic_together(
     hands.click(page.detail.tabs.tabs[LEAVE_OFF])
     assert page.detail.leave_off.isVisible()
     assert not page.detail.arithmetic.isVisible()
+
+
+# --- other logbooks ---
+
+
+def test_another_logbook_keeps_nothing_of_the_first(
+    page: EquipmentPage, house: House, qtbot: QtBot, tmp_path: Path
+) -> None:
+    planned(house)
+    owned(house, STRONG)
+    reckoned(page, qtbot)
+    house.session.attach(create_logbook(tmp_path / "other.hearthload", Household()))
+    assert len(page.table.supplies.rows) == 0
+    assert page.head.no_equipment.isVisible()
+    planned(house)
+    # The same number as in the first logbook, but another thing.
+    owned(house, BLANK)
+    assert [row.answer for row in page.table.supplies.rows] == [None]
+    assert page.detail.sentence.text() == RECKONING
+    reckoned(page, qtbot)
+    assert page.detail.mark.outcome is Outcome.NOT_KNOWN
 
 
 # --- removing ---

@@ -12,6 +12,7 @@ from hearthload.outage.answers import Limit, LimitCode, Outcome, Verdict
 from hearthload.outage.steps import Figure
 from hearthload.service.outage_answers import SupplyAnswer
 from hearthload.window.equipment.verdict_words import (
+    below_hours_words,
     fails_first_words,
     hours_sentence,
     hours_words,
@@ -20,13 +21,18 @@ from hearthload.window.equipment.verdict_words import (
     plan_words,
     verdict_sentence,
 )
-from tests.window.equipment.gear import ENGINE, STRONG
+from tests.window.equipment.gear import ENGINE, PANELS, STRONG
 
 _TYPED = PlanDraft("Winter storm")
 PLAN = Plan(
     1, "Winter storm", 3.0, 1, None, 20.0, 15.0, 0.0, _TYPED.confidence, _TYPED.waking_from_h,
     _TYPED.waking_to_h, None, None, "",
 )  # fmt: skip
+
+
+@pytest.fixture
+def house_of_two() -> tuple[Supply, Supply]:
+    return Supply(1, STRONG), Supply(2, PANELS)
 
 
 def limit(code: LimitCode, outcome: Outcome, needed: float = 2.0, offered: float | None = 1.0) -> Limit:
@@ -63,9 +69,19 @@ def test_a_plan_is_named_with_its_length(days: float, words: str, hours: str) ->
 def test_what_carries_says_for_how_long() -> None:
     carries = answer(Outcome.CARRIES, hours=figure(81.4, 74.2, 90.1), first=LimitCode.ENERGY)
     assert verdict_sentence(carries, PLAN) == "Carries the plan's loads for all 72 h."
-    assert hours_sentence(carries) == "Its energy lasts 81 h (74 to 90 h) with all loads on."
+    assert hours_sentence(carries) == "Its energy lasts 81 h (74 to 90 h) with the plan's loads."
     assert fails_first_words(carries.verdict) == "in time: energy"
     assert hours_words(carries) == "81 h"
+
+
+def test_of_a_combination_the_hours_are_the_batterys(house_of_two: tuple[Supply, Supply]) -> None:
+    hours = figure(5.4, 3.2, 9.6)
+    both = replace(answer(Outcome.CARRIES, hours=hours), members=house_of_two)
+    assert below_hours_words(both) == "battery alone"
+    assert hours_sentence(both) == (
+        "Its battery alone, with nothing charging it, lasts 5.4 h (3.2 to 9.6 h) with the plan's loads."
+    )
+    assert below_hours_words(answer(Outcome.CARRIES, hours=hours)) == "3.2 to 9.6 h"
 
 
 def test_an_engine_carries_as_long_as_there_is_fuel() -> None:
@@ -122,4 +138,4 @@ def test_hours_with_their_interval(hours: Figure, cell: str, ends: str) -> None:
 
 def test_an_open_end_is_said() -> None:
     found = answer(Outcome.CARRIES, hours=figure(31.0, 26.4, None))
-    assert hours_sentence(found) == "Its energy lasts 31 h, at least 26 h with all loads on."
+    assert hours_sentence(found) == "Its energy lasts 31 h, at least 26 h with the plan's loads."

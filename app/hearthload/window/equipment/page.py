@@ -37,6 +37,7 @@ class EquipmentPage(Page):
         self._stale = True
         self._answers: dict[int, SupplyAnswer] = {}
         self._loads: tuple[LoadName, ...] = ()
+        self._judged_by: int | None = None
         # What is typed and listed is shown at once; the verdicts follow as soon as that is painted.
         self._later = QTimer(self)
         self._later.setSingleShot(True)
@@ -44,7 +45,7 @@ class EquipmentPage(Page):
         self._later.timeout.connect(self._reckon)
         self._build()
         session.changed.connect(self._changed)
-        session.switched.connect(self._changed)
+        session.switched.connect(self._switched)
         self.refresh()
 
     def add_supply(self) -> None:
@@ -75,10 +76,11 @@ class EquipmentPage(Page):
         """Ask for plans and equipment again; the verdicts follow."""
         self._stale = False
         self.head.show_plans(queries_plans.plans(self._session.logbook))
-        if self.head.plan is None:
-            self._answers = {}
+        plan = self.head.plan
+        if plan is None or plan.id != self._judged_by:
+            self._forget()
         self._show_rows()
-        if self.head.plan is not None and self.table.supplies.rows:
+        if plan is not None and self.table.supplies.rows:
             self._later.start()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -94,9 +96,13 @@ class EquipmentPage(Page):
         else:
             self._stale = True
 
-    def _other_plan(self) -> None:
-        self._answers = {}
-        self.refresh()
+    def _switched(self, path: object) -> None:
+        self._forget()
+        self._changed(path)
+
+    def _forget(self) -> None:
+        """Show no verdict until it is reckoned again: those there are of another plan or logbook."""
+        self._answers, self._loads, self._judged_by = {}, (), None
 
     def _reckon(self) -> None:
         """Judge all equipment against the chosen plan."""
@@ -107,7 +113,7 @@ class EquipmentPage(Page):
 
         found = outages.supply_answers(self._session.logbook, plan.id)
         self._answers = {answer.supply.id: answer for answer in found}
-        self._loads = self._load_names(plan.id)
+        self._loads, self._judged_by = self._load_names(plan.id), plan.id
         self._show_rows()
 
     def _load_names(self, plan_id: int) -> tuple[LoadName, ...]:
@@ -169,7 +175,7 @@ class EquipmentPage(Page):
         self.table.selectionModel().currentRowChanged.connect(self._show_chosen)
         self.sheet.closed.connect(self._close_sheet)
         self.head.add_wanted.connect(self.add_supply)
-        self.head.plan_chosen.connect(self._other_plan)
+        self.head.plan_chosen.connect(self.refresh)
         self.head.plan_wanted.connect(self._want_plan)
         self.detail.change_wanted.connect(self.change_supply)
         self.detail.remove_wanted.connect(self.remove_supply)

@@ -13,7 +13,7 @@ from hearthload.outage.answers import Outcome
 from hearthload.service.outage_answers import SupplyAnswer
 from hearthload.window.equipment.kind_words import what_it_is
 from hearthload.window.equipment.limit_words import OUTCOME_WORDS
-from hearthload.window.equipment.verdict_words import fails_first_words, hours_words, interval_words
+from hearthload.window.equipment.verdict_words import below_hours_words, fails_first_words, hours_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,4 +63,4 @@ def second_line(row: SupplyRow, column: Column) -> str:
         return ""
     if column is Column.VERDICT:
         return fails_first_words(row.answer.verdict)
-    return interval_words(row.answer.verdict.hours)
+    return below_hours_words(row.answer)

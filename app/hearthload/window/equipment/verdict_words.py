@@ -49,7 +49,10 @@ def hours_sentence(answer: SupplyAnswer) -> str:
     ends = ""
     if hours.low is not None and hours.high is not None:
         ends = f" ({format_range(hours.low, hours.high)} h)"
-    return f"Its energy lasts {_whole(hours.value)} h{ends}{least} with all loads on."
+    lasts = f"{_whole(hours.value)} h{ends}{least}"
+    if len(answer.members) > 1:
+        return f"Its battery alone, with nothing charging it, lasts {lasts} with the plan's loads."
+    return f"Its energy lasts {lasts} with the plan's loads."
 
 
 def hours_words(answer: SupplyAnswer) -> str:
@@ -63,6 +66,13 @@ def hours_words(answer: SupplyAnswer) -> str:
         return "not known"
     fuelled = answer.verdict.outcome is Outcome.CARRIES and has_generator(answer)
     return "with fuel" if fuelled else DASH
+
+
+def below_hours_words(answer: SupplyAnswer) -> str:
+    """Say what stands under the hours carried: their 95 % ends, of a combination what they are of."""
+    if answer.verdict.hours is not None and len(answer.members) > 1:
+        return "battery alone"
+    return interval_words(answer.verdict.hours)
 
 
 def interval_words(hours: Figure | None) -> str:
