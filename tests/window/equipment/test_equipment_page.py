@@ -192,6 +192,22 @@ def test_arrows_step_over_the_heading(page: EquipmentPage, house: House, qtbot: 
     assert table.currentIndex().row() == heading + 1
 
 
+def test_the_chosen_limit_says_the_whole_of_what_to_look_up(
+    page: EquipmentPage, house: House, qtbot: QtBot
+) -> None:
+    planned(house)
+    owned(house, BLANK)
+    reckoned(page, qtbot)
+    page.detail.limits.setFocus()
+    for _ in range(page.detail.limits.limits.rowCount() - 2):
+        limit = page.detail.limits.limit()
+        assert limit is not None
+        if limit.outcome is Outcome.NOT_KNOWN:
+            assert page.detail.about.isVisible()
+            assert page.detail.about.text().endswith(f": look up: {limit.missing}")
+        hands.press(Qt.Key.Key_Down)
+
+
 def test_a_limit_without_figures_says_so(page: EquipmentPage, house: House, qtbot: QtBot) -> None:
     planned(house)
     owned(house, PANELS)

@@ -22,7 +22,12 @@ from hearthload.window.equipment.kind_words import plate_words, what_it_is
 from hearthload.window.equipment.leave_off import LeaveOffPanel
 from hearthload.window.equipment.leave_off_words import LoadName
 from hearthload.window.equipment.limit_table import LimitTable
-from hearthload.window.equipment.limit_words import LIMIT_WORDS, needed_words, offered_words
+from hearthload.window.equipment.limit_words import (
+    LIMIT_WORDS,
+    below_words,
+    needed_words,
+    offered_words,
+)
 from hearthload.window.equipment.marks import OutcomeMark
 from hearthload.window.equipment.supply_cells import SupplyRow
 from hearthload.window.equipment.verdict_words import hours_sentence, verdict_sentence
@@ -56,7 +61,8 @@ class SupplyDetail(QWidget):
         self.arithmetic = ArithmeticPanel(self)
         self.arithmetic.lines.setPlaceholderText(NO_FIGURES)
         self.leave_off = LeaveOffPanel(self)
-        self.tabs = DetailTabs(self.limits, self.arithmetic, self.leave_off, self)
+        self.about = label("", "small", self, wrap=True)
+        self.tabs = DetailTabs(self._limits_with_about(), self.arithmetic, self.leave_off, self)
         self._lay_out()
         self._order_tab()
         self.change_button.clicked.connect(self.change_wanted)
@@ -105,7 +111,20 @@ class SupplyDetail(QWidget):
         self.hours.setVisible(bool(lasts))
         self.limits.show_limits(answer.verdict.limits)
 
+    def _limits_with_about(self) -> QWidget:
+        """Set under the table what a narrow row has no room for: the whole of what the chosen one says."""
+        both = QWidget(self)
+        column = QVBoxLayout(both)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID)
+        column.addWidget(self.limits, stretch=1)
+        column.addWidget(self.about)
+        return both
+
     def _explain(self, limit: Limit | None) -> None:
+        below = "" if limit is None else below_words(limit)
+        self.about.setText("" if limit is None else f"{limit_name(limit)}: {below}")
+        self.about.setVisible(bool(below))
         if limit is None:
             self.arithmetic.clear()
         else:
@@ -153,10 +172,15 @@ class SupplyDetail(QWidget):
         row.addStretch(0)
 
 
+def limit_name(limit: Limit) -> str:
+    """Name a limit at the beginning of a line."""
+    name = LIMIT_WORDS[limit.code]
+    return f"{name[0].upper()}{name[1:]}"
+
+
 def limit_title(limit: Limit) -> str:
     """Name a limit over its arithmetic, "Starting power: 2.70 kVA needed, 1.00 kVA offered"."""
-    name = LIMIT_WORDS[limit.code]
-    title = f"{name[0].upper()}{name[1:]}" + (f" for {limit.about}" if limit.about else "")
+    title = limit_name(limit) + (f" for {limit.about}" if limit.about else "")
     figures = []
     if limit.needed is not None:
         figures.append(f"{needed_words(limit)} needed")
