@@ -176,6 +176,13 @@ class Form(QWidget):
             if isinstance(editor, QLineEdit):
                 editor.setText(text)
 
+    def show_row(self, name: str, *, visible: bool) -> None:
+        """Show or hide a row with the room under it."""
+        row = self.rows[name]
+        row.set_visible(visible)
+        at = self._grid.getItemPosition(self._grid.indexOf(row.editor))[0]  # type: ignore[index]
+        self._grid.setRowMinimumHeight(at + 3, GRID if visible else 0)
+
     def clear_complaints(self) -> None:
         """Take all complaints away."""
         self.show_complaints(())

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from hearthload.window.navigation import PageSpec
 
 if TYPE_CHECKING:
+    from hearthload.window.equipment.page import EquipmentPage
     from hearthload.window.meters.page import MetersPage
     from hearthload.window.readings.page import ReadingsPage
     from hearthload.window.session import Session
@@ -24,7 +25,14 @@ def _meters(session: Session) -> MetersPage:
     return MetersPage(session)
 
 
+def _equipment(session: Session) -> EquipmentPage:
+    from hearthload.window.equipment.page import EquipmentPage  # noqa: PLC0415 (made when first shown)
+
+    return EquipmentPage(session)
+
+
 PAGES: Final = (
     PageSpec("readings", "Readings", "Type the morning's readings and watch the averages settle", _readings),
     PageSpec("meters", "Meters", "Which meter is where, and what each can carry", _meters),
+    PageSpec("equipment", "Equipment", "Whether what you have or are offered carries the plan", _equipment),
 )

@@ -11,8 +11,11 @@ from PySide6.QtCore import QEventLoop
 from PySide6.QtWidgets import QApplication, QLineEdit
 
 from hearthload.errors import KnownError
+from hearthload.outage.answers import Outcome
 from hearthload.service import queries
 from hearthload.window.appearance import Choice
+from hearthload.window.equipment.detail_tabs import ARITHMETIC, LEAVE_OFF, LIMITS
+from hearthload.window.equipment.page import EquipmentPage
 from hearthload.window.main_window import MainWindow
 from hearthload.window.memory import Memory
 from hearthload.window.meters.page import MetersPage
@@ -150,6 +153,39 @@ def _show_meter(window: MainWindow) -> bool:
     return True
 
 
+def _equipment(window: MainWindow) -> EquipmentPage:
+    return cast("EquipmentPage", window.show_page("equipment"))
+
+
+def _show_equipment(window: MainWindow) -> bool:
+    """Show a supply that falls short, as the first of the list that does, else the first."""
+    page = _equipment(window)
+    page.sheet.cancel()
+    _settle()
+    rows = page.table.supplies.rows
+    short = [place for place, row in enumerate(rows) if row.outcome is Outcome.FALLS_SHORT]
+    page.table.selectRow(short[0] if short else 0)
+    page.detail.tabs.choose(LIMITS)
+    return True
+
+
+def _show_reckoned(window: MainWindow) -> bool:
+    page = _equipment(window)
+    page.detail.tabs.choose(ARITHMETIC)
+    return page.chosen() is not None
+
+
+def _show_left_off(window: MainWindow) -> bool:
+    page = _equipment(window)
+    page.detail.tabs.choose(LEAVE_OFF)
+    return page.chosen() is not None
+
+
+def _show_new_equipment(window: MainWindow) -> bool:
+    _equipment(window).add_supply()
+    return True
+
+
 def _show_household(window: MainWindow) -> bool:
     _meters(window).sheet.cancel()
     window.show_household()
@@ -172,6 +208,10 @@ SCENES: Final[dict[str, Callable[[MainWindow], bool]]] = {
     "appliance": _show_appliance,
     "meters": _show_meters,
     "meter": _show_meter,
+    "equipment": _show_equipment,
+    "equipment-reckoned": _show_reckoned,
+    "equipment-left-off": _show_left_off,
+    "equipment-new": _show_new_equipment,
     "household": _show_household,
     "help": _show_help,
 }

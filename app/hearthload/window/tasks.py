@@ -38,6 +38,10 @@ class Tasks:
         """Show the household's settings."""
         self._window.show_household()
 
+    def show_outage(self) -> None:
+        """Show the Outage page, where plans are made."""
+        self._window.show_page("outage")
+
     def first_steps(self) -> None:
         """Go on with what a fresh logbook asks for."""
         if (page := self._readings()) is not None:
