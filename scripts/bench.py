@@ -20,6 +20,7 @@ from bench_results import Figure, figures_of, print_table
 PARTS = {
     "first-paint": "bench_first_paint.py",
     "saving": "bench_saving.py",
+    "outage": "bench_outage.py",
     "estimates": "bench_estimates.py",
 }
 HERE = Path(__file__).resolve().parent
