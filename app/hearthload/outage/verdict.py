@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from hearthload.domain.plan import Plan
-from hearthload.domain.supply import Supply, SupplyDraft
+from hearthload.domain.supply import Supply, SupplyDraft, SupplyKind
 from hearthload.outage.answers import Limit, LimitCode, LoadLine, Outcome, Totals, Verdict
 from hearthload.outage.facts import Facts
 from hearthload.outage.verdict_case import case_of
@@ -33,16 +33,18 @@ def verdict(
     The battery's inverter feeds the loads where there is one, else the generator. Energy of several batteries
     adds up, ratings do not: the greatest counts. With an array the energy is judged by the cautious run,
     cloudy days first and then the month's sun at the low end of what is known; the expected run is told
-    beside it. A generator charges a battery for a plan's most hours a day. Nothing kept on, or no member: not known.
+    beside it. A generator charges a battery for a plan's most hours a day. Nothing kept on, or no member: not
+    known.
     """
-    if totals.demand is None or plan.days <= 0.0 or not supplies:
+    members = [each for each in supplies if each.kind is not SupplyKind.COMBINATION]
+    if totals.demand is None or plan.days <= 0.0 or not members:
         missing = (
-            "a member of the combination" if not supplies else "a load that is kept on, measured or typed in"
+            "a member of the combination" if not members else "a load that is kept on, measured or typed in"
         )
         nothing = Limit(LimitCode.ENERGY, None, None, "kWh", None, Outcome.NOT_KNOWN, missing, "", ())
         return Verdict(name, Outcome.NOT_KNOWN, (nothing,), None, None)
     case = case_of(
-        supplies, totals, totals.demand, lines, plan, facts=facts, mains_v=mains_v, mains_hz=mains_hz
+        members, totals, totals.demand, lines, plan, facts=facts, mains_v=mains_v, mains_hz=mains_hz
     )
     energy = energy_limits(case)
     limits = (

@@ -56,7 +56,7 @@ def case_of(
     mains_v: float,
     mains_hz: float,
 ) -> Case:
-    """Sort a supply's members by kind; figures that are not above nothing count as not known."""
+    """Sort a supply's members by kind; figures beyond all bounds count as not known."""
     drafts = [_sound(each.draft if isinstance(each, Supply) else each) for each in supplies]
     by_rating = sorted(drafts, key=lambda draft: -(rating_va(draft) or 0.0))
     batteries = tuple(each for each in by_rating if each.kind is SupplyKind.BATTERY)
@@ -81,18 +81,21 @@ def case_of(
     )
 
 
+_BEYOND = "a figure within bounds: one that is stated is too large to reckon with"
+_LEAST, _MOST = 1e-6, 1e9
+"""No watts, volts, amps, litres or seconds of a household's supply lie outside; what does is a slip."""
 _MAY_BE_NOTHING = {"idle_w", "tilt_deg", "azimuth_deg"}
 
 
 def _sound(draft: SupplyDraft) -> SupplyDraft:
-    """Take figures that cannot be for not known: not finite, below nothing, or nothing of what must be."""
+    """Take figures that cannot be for not known: beyond all bounds, or nothing of what must be."""
     odd: dict[str, Any] = {}
     for field in fields(draft):
         value = getattr(draft, field.name)
         if not isinstance(value, (int, float)) or isinstance(value, bool):
             continue
-        least_ok = value >= 0.0 if field.name in _MAY_BE_NOTHING else value > 0.0
-        if not (math.isfinite(value) and least_ok):
+        within = _LEAST <= value <= _MOST or (value == 0.0 and field.name in _MAY_BE_NOTHING)
+        if not within:
             odd[field.name] = None
     return replace(draft, **odd) if odd else draft
 
@@ -135,7 +138,7 @@ def judged(
     margin = None
     if offered is not None and needed.value > 0.0 and math.isfinite(needed.value):
         margin = offered / needed.value - 1.0
-    said = missing if outcome is Outcome.NOT_KNOWN else ""
+    said = (missing or _BEYOND) if outcome is Outcome.NOT_KNOWN else ""
     return Limit(code, needed, offered, needed.unit, margin, outcome, said, about, steps, counts)
 
 

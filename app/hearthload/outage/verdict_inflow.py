@@ -19,8 +19,8 @@ class Inflow:
     """Energy brought into the batteries, as it comes out of them again [kWh/d].
 
     On a cloudy day, on another day at the low end of the sun, on a day of mean sun; a generator's most hours
-    are in all three. `missing` says what is not known of it. `charge_w` at the charger, `charge_h` hours a
-    day that a generator must run to put back a day's draw, None without one.
+    are in all three; `sun_kwh` is mean sun alone. `missing` says what is not known of it. `charge_w` at the
+    charger, `charge_h` hours a day that a generator must run to put back a day's draw, None without one.
     """
 
     has_sun: bool
@@ -28,6 +28,7 @@ class Inflow:
     cloudy_kwh: float
     cautious_kwh: float
     expected_kwh: float
+    sun_kwh: float
     missing: str
     steps: tuple[Step, ...]
     charge_w: float | None
@@ -62,6 +63,7 @@ def inflow_of(case: Case, drawn: Drawn) -> Inflow:
         cloudy_kwh=share * low + by_engine,
         cautious_kwh=low + by_engine,
         expected_kwh=mean + by_engine,
+        sun_kwh=mean,
         missing="; ".join(missing),
         steps=chained(known.low.steps if known else (), engine.steps if engine else ()),
         charge_w=charge,
@@ -162,12 +164,12 @@ def recharge_limits(case: Case, drawn: Drawn, usable: Figure, inflow: Inflow) ->
 def _by_sun(case: Case, drawn: Drawn, usable: Figure, inflow: Inflow) -> Limit:
     taken_kwh = min(usable.value, drawn.plan_kwh.value)
     taken = plain(case, "Energy taken from the battery", taken_kwh, "kWh", "E", source="this verdict")
-    days = recharge_days(inflow.expected_kwh, drawn.daily_kwh.value, taken, case.facts)
+    days = recharge_days(inflow.sun_kwh, drawn.daily_kwh.value, taken, case.facts)
     most = case.facts["sun_recharge_days"]
     if days is not None:
         return judged(case, LimitCode.RECHARGE, days, most, about="by the sun", counts=False)
     loads = Input("energy from the battery a day", "E_dc", drawn.daily_kwh.value, "kWh/d")
     words = "What the sun brings on a day is no more than the loads take"
-    short = worked(case.facts, words, "E_sun ≤ E_dc", inflow.expected_kwh, "kWh/d", loads)
+    short = worked(case.facts, words, "E_sun ≤ E_dc", inflow.sun_kwh, "kWh/d", loads)
     steps, outcome = (*inflow.steps, short), Outcome.FALLS_SHORT
     return Limit(LimitCode.RECHARGE, None, most, "d", None, outcome, "", "by the sun", steps, counts=False)

@@ -1,0 +1,243 @@
+"""Verdicts on combinations, and what must hold for every supply however odd."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hearthload.domain.supply import Chemistry, Fuel, SupplyDraft, SupplyKind, Waveform
+from hearthload.outage.answers import LimitCode, Outcome
+from hearthload.outage.battery import CHEMISTRIES
+from hearthload.outage.sizing import size
+from hearthload.outage.verdict_energy import most_out_kwh
+from tests.outage.supply_cases import FREEZER_AND_ROUTER, facts, line, plan, totals
+from tests.outage.supply_drafts import array, battery, generator, judge, limit
+
+CARRIES, SHORT, UNKNOWN = Outcome.CARRIES, Outcome.FALLS_SHORT, Outcome.NOT_KNOWN
+RANK = {SHORT: 0, UNKNOWN: 1, CARRIES: 2}
+
+
+def day_by_day(daily: float, days: int, brought: list[float]) -> float:
+    out = most = 0.0
+    for day in range(days):
+        out += daily
+        most = max(most, out)
+        out = max(out - brought[day], 0.0)
+    return most
+
+
+@given(st.floats(0.1, 5.0), st.integers(1, 12), st.integers(0, 5), st.floats(0.0, 6.0), st.floats(0.0, 6.0))
+def test_most_out_is_what_going_day_by_day_finds(
+    daily: float, days: int, bad: int, poor: float, later: float
+) -> None:
+    brought = [poor] * bad + [later] * days
+    found = most_out_kwh(daily, float(days), ((float(bad), poor), (max(days - bad, 0.0), later)))
+    assert found == pytest.approx(day_by_day(daily, days, brought))
+
+
+def test_part_of_a_day_takes_its_part() -> None:
+    assert most_out_kwh(2.4, 0.25, ((3.0, 9.0), (0.0, 9.0))) == pytest.approx(0.6)
+    assert most_out_kwh(2.0, 1.5, ((0.0, 0.0), (1.5, 0.5))) == pytest.approx(2.5)
+
+
+def test_battery_and_array_by_hand() -> None:
+    # 1.48188 kWh a day, 7 days: 10.37 kWh, more than the 4.0909 kWh usable. 3 sun hours, 800 W, PR 0.73035:
+    # 1.75283 kWh, on a cloudy day 0.26292. Three cloudy days take 2·(1.48188 − 0.26292) + 1.48188 = 3.91979;
+    # the fourth begins at 3.65687 and goes to 5.13876 before its sun: falls short. On mean sun it carries.
+    found = judge([battery(), array()], days=7.0, peak_sun_hours=3.0)
+    energy = limit(found, LimitCode.ENERGY)
+    assert energy.needed is not None
+    assert energy.needed.value == pytest.approx(5.13876, abs=1e-3)
+    assert energy.outcome is SHORT
+    mean = limit(found, LimitCode.ENERGY, counts=False)
+    assert mean.needed is not None
+    assert mean.needed.value == pytest.approx(1.48188)
+    assert mean.outcome is CARRIES
+    assert judge([battery(stored_wh=6400.0), array()], days=7.0, peak_sun_hours=3.0).outcome is CARRIES
+    # Without the array the same battery lasts four days.
+    assert judge([battery(stored_wh=6400.0)], days=7.0).outcome is SHORT
+
+
+def test_sun_that_is_not_known_leaves_open_only_what_it_decides() -> None:
+    unknown = judge([battery(), array()], days=7.0)
+    assert unknown.outcome is UNKNOWN
+    assert limit(unknown, LimitCode.ENERGY).missing == "peak sun hours of the month, or the latitude"
+    assert judge([battery(), array()]).outcome is CARRIES
+    no_input = judge([battery(solar_w=None), array()], days=7.0, peak_sun_hours=3.0)
+    assert limit(no_input, LimitCode.ENERGY).missing == "most watts that the battery takes from panels"
+
+
+def test_grid_tied_panels_give_nothing() -> None:
+    found = judge([battery(stored_wh=6400.0), array(grid_tied=True)], days=7.0, peak_sun_hours=3.0)
+    assert found.outcome is SHORT
+    assert limit(found, LimitCode.SUN, counts=False).outcome is SHORT
+
+
+def test_a_frozen_lithium_battery_takes_no_charge() -> None:
+    found = judge([battery(stored_wh=8000.0), array()], days=7.0, peak_sun_hours=3.0, battery_c=-3.0)
+    assert found.outcome is SHORT
+    assert limit(found, LimitCode.RECHARGE, counts=False).outcome is SHORT
+
+
+def test_battery_and_generator_by_hand() -> None:
+    # 1.48188 kWh a day through 0.9·0.96 at 500 W: 3.430 h a day; the battery need hold one day only.
+    found = judge([battery(stored_wh=2000.0), generator()], days=14.0)
+    assert found.outcome is CARRIES
+    assert found.hours is None
+    energy, hours = limit(found, LimitCode.ENERGY), limit(found, LimitCode.RECHARGE, counts=False)
+    assert energy.needed is not None
+    assert energy.needed.value == pytest.approx(1.48188)
+    assert hours.needed is not None
+    assert hours.needed.value == pytest.approx(3.4303, abs=1e-3)
+    # 14 days of 3.43 h at 0.1·2 + 0.45·0.5 L/h: 20.41 L.
+    fuel = limit(found, LimitCode.FUEL, counts=False)
+    assert fuel.needed is not None
+    assert fuel.needed.value == pytest.approx(14 * 3.4303 * 0.425, abs=1e-2)
+    assert judge([battery(stored_wh=2000.0, charge_w=None), generator()], days=14.0).outcome is UNKNOWN
+
+
+def test_energy_of_two_batteries_adds_and_both_idle() -> None:
+    # 4.0909 kWh each; the second idles at 10 W besides: 71.745 W, two days 3.44376 kWh.
+    found = limit(judge([battery(), battery(name="Second")]), LimitCode.ENERGY)
+    assert found.needed is not None
+    assert found.needed.value == pytest.approx(3.44376)
+    assert found.offered == pytest.approx(2 * 4.0909, abs=1e-3)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.sampled_from(CHEMISTRIES), st.floats(0.1, 7.0), st.floats(0.0, 0.5), st.floats(-15.0, 35.0))
+def test_the_battery_that_sizing_asks_for_carries(
+    chemistry: Chemistry, days: float, sd_kwh: float, battery_c: float
+) -> None:
+    what, planned = totals(FREEZER_AND_ROUTER, days, sd_kwh=sd_kwh), plan(days=days, battery_c=battery_c)
+    sized = size(what, planned, facts())
+    assert sized is not None
+    stored = next(each for each in sized.stored if each.chemistry is chemistry)
+    rating = max(sized.inverter_w.value, sized.inverter_va.value)
+    bought = battery(
+        stored_wh=1000.0 * stored.stored_kwh.value,
+        chemistry=chemistry,
+        continuous_w=rating,
+        continuous_va=rating,
+        start_va=sized.start_va.value,
+        start_s=sized.start_s,
+        idle_w=None,
+    )
+    assert judge([bought], what, days=days, battery_c=battery_c).outcome is CARRIES
+
+
+GROWS = st.sampled_from(
+    ("continuous_w", "continuous_va", "start_va", "start_s", "stored_wh", "charge_w", "solar_w", "outlet_a",
+     "battery_limit_a")
+)  # fmt: skip
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    stored=st.floats(50.0, 20_000.0),
+    rating=st.floats(50.0, 3000.0),
+    start_s=st.floats(0.1, 5.0),
+    days=st.floats(0.1, 12.0),
+    field=GROWS,
+    more=st.floats(1.0, 10.0),
+    combined=st.booleans(),
+    chemistry=st.sampled_from(CHEMISTRIES),
+)
+def test_a_bigger_supply_never_gets_a_worse_outcome(
+    *,
+    stored: float,
+    rating: float,
+    start_s: float,
+    days: float,
+    field: str,
+    more: float,
+    combined: bool,
+    chemistry: Chemistry,
+) -> None:
+    first = battery(
+        stored_wh=stored,
+        continuous_w=rating,
+        continuous_va=rating,
+        start_va=2 * rating,
+        start_s=start_s,
+        chemistry=chemistry,
+        outlet_a=0.5,
+        battery_v=12.0,
+        battery_limit_a=15.0,
+        charge_w=60.0,
+        solar_w=100.0,
+    )
+    rest = [array(), generator()] if combined else []
+    bigger = replace(first, **{field: getattr(first, field) * more})
+    small = judge([first, *rest], days=days, peak_sun_hours=2.0)
+    large = judge([bigger, *rest], days=days, peak_sun_hours=2.0)
+    assert RANK[large.outcome] >= RANK[small.outcome]
+
+
+ODD = st.one_of(
+    st.none(), st.sampled_from((0.0, -1.0, 1e-300, 1e-9, 1e300, math.inf, math.nan)), st.floats(-10.0, 1e7)
+)
+RATINGS = (
+    "continuous_w",
+    "continuous_va",
+    "start_w",
+    "start_va",
+    "start_s",
+    "charge_w",
+    "solar_w",
+    "array_w",
+)
+STORE = ("stored_wh", "battery_v", "battery_limit_a", "idle_w", "voltage_v", "frequency_hz", "outlet_a")
+ENGINE = ("tank_l", "half_load_l_h", "full_load_l_h")
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    odd=st.fixed_dictionaries(dict.fromkeys((*RATINGS, *STORE, *ENGINE), ODD)),
+    kinds=st.lists(st.sampled_from(SupplyKind), min_size=0, max_size=4),
+    sort=st.tuples(st.sampled_from(Chemistry), st.sampled_from(Waveform), st.sampled_from(Fuel)),
+    days=st.sampled_from((1 / 6, 3.0, 60.0)),
+    celsius=st.sampled_from((-60.0, 20.0, 80.0)),
+)
+def test_odd_specifications_get_a_verdict_too(
+    *,
+    odd: dict[str, float | None],
+    kinds: list[SupplyKind],
+    sort: tuple[Chemistry, Waveform, Fuel],
+    days: float,
+    celsius: float,
+) -> None:
+    chemistry, waveform, fuel = sort
+    members = [
+        SupplyDraft("Odd", kind, chemistry=chemistry, waveform=waveform, fuel=fuel, **odd)  # type: ignore[arg-type]
+        for kind in kinds
+    ]
+    found = judge(
+        members,
+        lines=[line(), line("Lamp", va=None)],
+        days=days,
+        battery_c=celsius,
+        outdoor_c=celsius,
+        altitude_m=4000.0,
+        peak_sun_hours=0.0,
+    )
+    assert found.limits
+    counted = [each.outcome for each in found.limits if each.counts]
+    assert found.outcome is min(counted, key=lambda outcome: RANK[outcome], default=UNKNOWN)
+    for each in found.limits:
+        assert each.margin is None or math.isfinite(each.margin)
+        if each.counts and each.outcome is UNKNOWN:
+            assert each.missing
+
+
+def test_days_of_recharge_by_the_sun_leave_the_generator_out() -> None:
+    # 1.75283 kWh of sun over 1.48188 drawn leave 0.27095 a day for the 4.0909 kWh taken: 15.1 days.
+    found = judge([battery(), array(), generator()], days=7.0, peak_sun_hours=3.0)
+    days = next(each for each in found.limits if each.about == "by the sun")
+    assert days.needed is not None
+    assert days.needed.value == pytest.approx(4.0909 / 0.27095, rel=1e-3)
+    assert (days.outcome, days.counts) == (SHORT, False)
