@@ -9,7 +9,7 @@ from html import escape
 from typing import Final
 
 from PySide6.QtCore import QSize
-from PySide6.QtGui import QTextCursor
+from PySide6.QtGui import QResizeEvent, QTextBlockFormat, QTextCursor
 from PySide6.QtWidgets import QFrame, QTextBrowser, QVBoxLayout, QWidget
 
 from hearthload.domain.figures import DASH, decimals_for, format_decimals
@@ -65,8 +65,7 @@ class ArithmeticPanel(QWidget):
         self.show_steps("", ())
 
     def _write(self) -> None:
-        self.lines.setHtml(page_of(self._steps, current_theme()))
-        self.lines.moveCursor(QTextCursor.MoveOperation.Start)
+        self.lines.show_page(page_of(self._steps, current_theme()))
 
     def _themed(self, _theme: object) -> None:
         self._write()
@@ -84,6 +83,28 @@ class _Lines(QTextBrowser):
         self.document().setDocumentMargin(0)
         self.document().setDefaultFont(text_font())
         self.setAccessibleName("Arithmetic")
+        self._at_top = True
+        self.verticalScrollBar().actionTriggered.connect(self._scrolled)
+
+    def show_page(self, page: str) -> None:
+        """Show a page of hypertext from its top."""
+        self.setHtml(page)
+        self.moveCursor(QTextCursor.MoveOperation.Start)
+        # Qt puts an empty line before a table: let it be as low as can be.
+        low = QTextBlockFormat()
+        low.setLineHeight(1.0, QTextBlockFormat.LineHeightTypes.FixedHeight.value)
+        self.textCursor().mergeBlockFormat(low)
+        self._at_top = True
+        self.verticalScrollBar().setValue(0)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stay at the top unless the person scrolled; Qt scrolls to the cursor while it is squeezed."""
+        super().resizeEvent(event)
+        if self._at_top:
+            self.verticalScrollBar().setValue(0)
+
+    def _scrolled(self, _action: int) -> None:
+        self._at_top = False
 
     def minimumSizeHint(self) -> QSize:
         """Be content with a few lines."""
@@ -142,7 +163,7 @@ def _row(left: str, right: str, dress: str) -> str:
         return f'<tr><td colspan="2" style="{dress}">{left}</td></tr>'
     gap = f"padding-left:{2 * GRID}px"
     return (
-        f'<tr><td style="{dress}">{left}</td>'
+        f'<tr><td width="100%" style="{dress}">{left}</td>'
         f'<td align="right" style="{dress}; {gap}; white-space:nowrap">{right}</td></tr>'
     )
 

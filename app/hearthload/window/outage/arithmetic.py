@@ -1,4 +1,4 @@
-"""The arithmetic of a figure, line by line: what comes out, the equation, what goes in, and where it is from."""
+"""The arithmetic of a figure, line by line: what comes out, by which equation, from what, and whence."""
 
 from __future__ import annotations
 
@@ -27,6 +27,7 @@ class ArithmeticView(QTextBrowser):
         self.title = ""
         self.steps: tuple[Step, ...] = ()
         self._lead = ""
+        self._result: float | None = None
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setOpenLinks(False)
         self.setTabChangesFocus(True)
@@ -36,14 +37,19 @@ class ArithmeticView(QTextBrowser):
         theme_news().changed.connect(self._themed)
         self._write()
 
-    def show_steps(self, title: str, steps: Iterable[Step], lead: str = "") -> None:
-        """Show the arithmetic of another figure, from its beginning; the same one stays where it is."""
-        fresh = (title, tuple(steps), lead)
-        if fresh == (self.title, self.steps, self._lead):
+    def show_steps(
+        self, title: str, steps: Iterable[Step], lead: str = "", result: float | None = None
+    ) -> None:
+        """Show the arithmetic of another figure, from its beginning; the same one stays where it is.
+
+        The step that gives `result` comes first, those that go into it after it.
+        """
+        fresh = (title, tuple(steps), lead, result)
+        if fresh == (self.title, self.steps, self._lead, self._result):
             return
         keep = title == self.title
         place = self.verticalScrollBar().value()
-        self.title, self.steps, self._lead = fresh
+        self.title, self.steps, self._lead, self._result = fresh
         self._write()
         self.verticalScrollBar().setValue(place if keep else 0)
 
@@ -54,7 +60,7 @@ class ArithmeticView(QTextBrowser):
     def _write(self) -> None:
         theme = current_theme()
         self.document().setDefaultStyleSheet(_style(theme))
-        self.setHtml(page_of(self.title, self.steps, self._lead))
+        self.setHtml(page_of(self.title, result_first(self.steps, self._result), self._lead))
         self.setAccessibleDescription(self.title or NOTHING)
 
     def _themed(self, _theme: Theme) -> None:
@@ -70,6 +76,17 @@ def page_of(title: str, steps: Iterable[Step], lead: str = "") -> str:
         parts.append(f"<p>{escape(lead)}</p>")
     lines = [_step(step) for step in steps]
     return "".join([*parts, *(lines or ['<p class="small">There is no arithmetic behind it.</p>'])])
+
+
+def result_first(steps: tuple[Step, ...], result: float | None) -> tuple[Step, ...]:
+    """Put the step that gives a figure before those that go into it."""
+    if result is None:
+        return steps
+    places = [at for at, step in enumerate(steps) if step.value == result]
+    if not places:
+        return steps
+    at = places[-1]
+    return (steps[at], *steps[:at], *steps[at + 1 :])
 
 
 def value_text(value: float, unit: str) -> str:

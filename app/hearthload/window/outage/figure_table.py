@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -36,7 +36,7 @@ _HEADING_FLAGS: Final = Qt.ItemFlag.NoItemFlags
 class FigureRow:
     """One line: its key, what it is, a muted line below, the values, their unit, the steps behind them.
 
-    A heading has no values. `lead` stands above the arithmetic.
+    A heading has no values. `lead` stands above the arithmetic, and the step that gives `result` comes first.
     """
 
     key: str
@@ -46,6 +46,7 @@ class FigureRow:
     below: str = ""
     steps: tuple[Step, ...] = ()
     lead: str = ""
+    result: float | None = None
 
     @property
     def is_heading(self) -> bool:
@@ -84,9 +85,7 @@ class FigureModel(QAbstractTableModel):
         changed = [at for at, row in enumerate(fresh) if row != self.rows[at]]
         self.rows = fresh
         if changed:
-            self.dataChanged.emit(
-                self.index(changed[0], 0), self.index(changed[-1], self.columnCount() - 1)
-            )
+            self.dataChanged.emit(self.index(changed[0], 0), self.index(changed[-1], self.columnCount() - 1))
 
     def set_value_headers(self, values: tuple[str, ...]) -> None:
         """Put other words over the columns of values."""
@@ -182,6 +181,7 @@ class FigureTable(LinesTable):
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.selectionModel().currentRowChanged.connect(self._tell)
         self.figures.dataChanged.connect(self._tell_again)
+        self.figures.modelReset.connect(self._span_headings)
 
     @property
     def row(self) -> FigureRow | None:
@@ -214,14 +214,16 @@ class FigureTable(LinesTable):
         for column, width in enumerate(widths, start=1):
             self.setColumnWidth(column, width)
 
+    def _span_headings(self) -> None:
+        """Let headings run over all columns."""
+        self.clearSpans()
+        for at, row in enumerate(self.figures.rows):
+            if row.is_heading:
+                self.setSpan(at, 0, 1, self.figures.columnCount())
+
     def _tell(self, index: QModelIndex) -> None:
         self.chosen.emit(self.figures.rows[index.row()] if index.isValid() else None)
 
     def _tell_again(self, *_which: object) -> None:
         if self.row is not None:
             self.chosen.emit(self.row)
-
-
-def by_key(rows: Sequence[FigureRow]) -> Mapping[str, FigureRow]:
-    """Give the rows that are no headings, by their keys."""
-    return {row.key: row for row in rows if not row.is_heading}

@@ -1,4 +1,4 @@
-"""Human words for what outage plans are made of: roles, uses, notes, months, stores, fuels, rooms of figures."""
+"""Human words for what outage plans are made of: roles, uses, notes, months, batteries, fuels."""
 
 from __future__ import annotations
 
@@ -25,21 +25,22 @@ USES: Final[Mapping[Use, str]] = {
 MONTHS: Final = tuple((number, calendar.month_name[number]) for number in range(1, 13))
 
 NOTES: Final[Mapping[Note, str]] = {
-    Note.NO_ENERGY: "Its energy a day is not known: measure it, or type a figure of your own; until then the "
-    "totals are short of it.",
-    Note.NO_WATTS: "Its watts are not known: read them off a meter or its nameplate; until then the totals are "
-    "short of them.",
+    Note.NO_ENERGY: "Its energy a day is not known, so the totals are short of it: measure it, or type your "
+    "own figure.",
+    Note.NO_WATTS: "Its watts are not known, so the totals are short of them: read them off a meter or its "
+    "nameplate.",
     Note.ASSUMED_ENERGY: "Its energy a day is assumed, not measured.",
-    Note.ASSUMED_WATTS: "Its watts are the nameplate's or follow from an assumed energy; read them off a meter.",
+    Note.ASSUMED_WATTS: "Its watts are the nameplate's, or follow from an assumed energy: read them off "
+    "a meter.",
     Note.NOT_WELL_MEASURED: "It is not well measured yet: a few more days make its figure surer.",
-    Note.TOO_COLD: "The room is so cold that a machine which also freezes may not start, and its food may thaw.",
-    Note.ANOTHER_SEASON: "It goes by the weather and was measured in another season; set how many times as much "
-    "it takes in the plan's.",
-    Note.MEDICAL: "Somebody's life or health hangs on it: ask its supplier and the clinician, and keep a fallback "
-    "that needs no electricity.",
+    Note.TOO_COLD: "The room is so cold that a machine with a freezer may not start, and its food may thaw.",
+    Note.ANOTHER_SEASON: "It goes by the weather and was measured in another season: say how many times as "
+    "much it takes in the plan's.",
+    Note.MEDICAL: "Somebody's life or health hangs on it: ask its supplier and the clinician, and keep a "
+    "fallback that needs no electricity.",
     Note.HARD_WIRED: "It is hard-wired: connecting it to any supply is for a licensed electrician.",
-    Note.DEFROST_HEATER: "Its defrost heater draws more than its compressor, some minutes once or twice a day.",
-    Note.POOR_LOAD: "Heat from a battery costs much: leave it off, or find a way that needs no electricity.",
+    Note.DEFROST_HEATER: "Its defrost heater draws more than its compressor, for some minutes a day.",
+    Note.POOR_LOAD: "Heat from a battery costs much: leave it off, or find a way without electricity.",
 }
 
 CHEMISTRIES: Final[Mapping[Chemistry, str]] = {
