@@ -71,7 +71,7 @@ def page_of(title: str, steps: Iterable[Step], lead: str = "") -> str:
     """Write the whole arithmetic as HTML; names stay as typed."""
     if not title:
         return f'<p class="small">{NOTHING}</p>'
-    parts = [f"<h3>{escape(title)}</h3>"]
+    parts = [f'<p class="title">{escape(title)}</p>']
     if lead:
         parts.append(f"<p>{escape(lead)}</p>")
     lines = [_step(step) for step in steps]
@@ -115,8 +115,8 @@ def _input(each: Input) -> str:
 
 def _style(theme: Theme) -> str:
     return f"""
-    h3 {{ font-size: {TEXT_PX}px; font-weight: 600; margin: 0 0 {GRID}px 0; color: {theme.ink}; }}
     p {{ font-size: {TEXT_PX}px; margin: 0; color: {theme.ink}; }}
+    p.title {{ font-weight: 600; margin-bottom: {GRID}px; }}
     p.what {{ margin-top: {GRID}px; font-weight: 600; font-size: {SMALL_PX}px; }}
     p.sum {{ margin-top: 2px; }}
     p.small {{ font-size: {SMALL_PX}px; color: {theme.muted}; margin-bottom: {GRID}px; }}

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Protocol
 
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from hearthload.domain.figures import format_decimals, format_number
+from hearthload.domain.figures import DASH, format_decimals, format_number
 from hearthload.errors import RefusedError
 from hearthload.outage.answers import Outcome
 from hearthload.outage.steps import Figure
@@ -17,6 +17,7 @@ from hearthload.window.form import Form, FormRow
 from hearthload.window.lines_delegate import ROW_PX
 from hearthload.window.outage.figure_table import FigureRow, Headers
 from hearthload.window.outage.figures_section import FiguresSection
+from hearthload.window.outage.outage_words import NOT_KNOWN
 from hearthload.window.parts import button, label
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID
@@ -73,7 +74,7 @@ class CordSection(FiguresSection):
         self._session = session
         self._plan: PlanAnswer | None = None
         self.answer: Cord | None = None
-        self.form = Form(self, field_width=18 * GRID, shares=(1, 3))
+        self.form = Form(self, field_width=18 * GRID, shares=(1, 2), units_only=True)
         self.work_button = button("Work it out", "primary", self)
         self.verdict = label("", "lead", self, wrap=True)
         self._add_rows()
@@ -181,9 +182,7 @@ def cord_rows(cord: Cord, limits: Mapping[str, float]) -> tuple[FigureRow, ...]:
     found = [_drop("running", cord.running_drop, limits)]
     if cord.starting_drop is not None:
         found.append(_drop("starting", cord.starting_drop, limits))
-    if cord.carries_a is not None:
-        amps = format_number(cord.carries_a.value, 3)
-        found.append(FigureRow("carries", "The cord may carry", (amps, ""), "A", "", cord.carries_a.steps))
+    found.append(_current(cord))
     longest = format_number(cord.longest_m.value, 3)
     below = "one way, for the drops"
     found.append(FigureRow("longest", "Longest", (longest, ""), "m", below, cord.longest_m.steps))
@@ -198,6 +197,16 @@ def verdict_words(cord: Cord) -> str:
     if cord.outcome is Outcome.FALLS_SHORT:
         return f"△ {cord.gauge.name} is not enough: {thinnest}, or a shorter cord."
     return f"◇ Its voltage drop is small enough, but not all is known: look up {cord.missing}."
+
+
+def _current(cord: Cord) -> FigureRow:
+    """Give the running current beside what the cord may carry; the drop's arithmetic names the current."""
+    inputs = (each for step in cord.running_drop.steps for each in step.inputs)
+    amps = next((format_number(each.value, 3) for each in inputs if each.symbol == "I"), DASH)
+    most, steps = NOT_KNOWN, cord.running_drop.steps
+    if cord.carries_a is not None:
+        most, steps = format_number(cord.carries_a.value, 3), cord.carries_a.steps
+    return FigureRow("carries", "Current, running", (amps, most), "A", "", steps)
 
 
 def _drop(when: str, figure: Figure, limits: Mapping[str, float]) -> FigureRow:

@@ -39,6 +39,7 @@ class DemandPlot(pg.PlotWidget):  # type: ignore[misc]
             self.addItem(item)
         self.plotItem.setContentsMargins(0, 0, 2 * GRID, 0)
         bottom = self.getAxis("bottom")
+        bottom.setStyle(hideOverlappingLabels=False)
         bottom.setTicks([[(hour, f"{hour:.0f} h") for hour in HOUR_TICKS]])
         self.setXRange(0.0, HOURS_PER_DAY, padding=0.0)
         self.dress(theme)

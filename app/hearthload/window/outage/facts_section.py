@@ -133,7 +133,7 @@ class FactForm(QWidget):
 
 
 class FactsSection(QWidget):
-    """All figures by room at the left, the chosen one at the right; Enter goes there, saves and comes back."""
+    """All figures by room at the left, the chosen one at the right; Enter goes there and saves."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)

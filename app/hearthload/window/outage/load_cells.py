@@ -7,7 +7,7 @@ from enum import IntEnum
 from typing import TYPE_CHECKING, Final
 
 from hearthload.domain.appliance import Role
-from hearthload.domain.figures import format_plus_minus
+from hearthload.domain.figures import DASH, format_plus_minus
 from hearthload.domain.plan import Use
 from hearthload.outage.answers import Note
 from hearthload.outage.steps import Figure
@@ -74,7 +74,9 @@ def second_line(row: PlanRow, column: Column, folded: Folded = frozenset()) -> s
         case Column.DAILY:
             return ASSUMED if Note.ASSUMED_ENERGY in row.line.notes else ""
         case Column.RUNNING:
-            return ASSUMED if Note.ASSUMED_WATTS in row.line.notes else _heater(row)
+            return _below_watts(row)
+        case Column.START:
+            return NOT_KNOWN if row.line.start_va is None else ""
         case _:
             return ""
 
@@ -107,18 +109,23 @@ def daily_text(figure: Figure | None) -> str:
 
 
 def _watts(figure: Figure | None) -> str:
-    return NOT_KNOWN if figure is None else number_text(figure.value, "W")
+    return DASH if figure is None else number_text(figure.value, "W")
 
 
-def _heater(row: PlanRow) -> str:
+def _below_watts(row: PlanRow) -> str:
+    if row.line.running_w is None:
+        return NOT_KNOWN
+    if Note.ASSUMED_WATTS in row.line.notes:
+        return ASSUMED
     heater_w = row.line.heater_w
     return f"heater {number_text(heater_w, 'W')}" if heater_w > 0.0 else ""
 
 
 def _folded(row: PlanRow, folded: Folded) -> str:
-    said = [cell_text(row, column) for column in (Column.ROLE, Column.USE) if column in folded]
-    if row.load.role is Role.OFF or (row.load.use is Use.ASSUMED and Column.DAILY not in folded):
-        said = said[:1]  # the energy says that it is assumed, and nothing is used that is off
+    said = [role_words(row)] if Column.ROLE in folded else []
+    # Nothing is used that is off, and the energy itself says that it is assumed.
+    if Column.USE in folded and row.load.role is not Role.OFF and row.load.use is not Use.ASSUMED:
+        said.append(use_words(row.load))
     if Column.NUMBER in folded and row.load.quantity != 1:
         said.append(f"{row.load.quantity} of them")
     return " · ".join(said)

@@ -151,5 +151,5 @@ def _from_step(row: PlanRow, begins: str, symbol: str) -> str:
             if step.quantity.startswith(begins) and each.symbol == symbol:
                 _, _, named = each.name.partition("(")
                 source = named.removesuffix(")") or step.source
-                return f"now {format_number(each.value, 3)}, {source.replace('typed in', 'typed here')}"
+                return f"now {each.value:.3g}, {source.replace('typed in', 'typed here')}"
     return ""
