@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QApplication
 
@@ -14,6 +15,7 @@ from hearthload.window.arithmetic import TYPICAL, TYPICAL_MARK, ArithmeticPanel,
 from hearthload.window.colours import DARK, LIGHT
 from hearthload.window.fonts import text_font
 from hearthload.window.theme import apply_theme
+from tests.window import hands
 from tests.window.hands import show
 
 if TYPE_CHECKING:
@@ -104,3 +106,20 @@ def test_it_opens_at_the_top(panel: ArithmeticPanel) -> None:
     assert bar.value() > 0
     panel.show_steps("Many again", [START] * 41)
     assert bar.value() == 0
+
+
+def test_a_panel_that_was_squeezed_still_opens_at_the_top(panel: ArithmeticPanel) -> None:
+    panel.resize(100, 60)
+    panel.show_steps("Many", [START] * 40)
+    panel.resize(500, 400)
+    assert panel.lines.verticalScrollBar().value() == 0
+
+
+def test_a_panel_that_was_scrolled_stays_there(panel: ArithmeticPanel) -> None:
+    panel.show_steps("Many", [START] * 40)
+    panel.lines.setFocus()
+    hands.press(Qt.Key.Key_PageDown)
+    there = panel.lines.verticalScrollBar().value()
+    assert there > 0
+    panel.resize(500, 380)
+    assert panel.lines.verticalScrollBar().value() == there

@@ -36,8 +36,6 @@ class FormRow:
     complaints: ComplaintLines
     across: bool = False
     """Whether the field takes the width of what else would stand beside it."""
-    at: int = 0
-    """Its first line in the form's grid."""
 
     def show_complaints(self, complaints: Sequence[Complaint]) -> None:
         """Say these complaints under the field and mark the field."""
@@ -178,11 +176,12 @@ class Form(QWidget):
             if isinstance(editor, QLineEdit):
                 editor.setText(text)
 
-    def set_row_visible(self, name: str, visible: bool) -> None:
-        """Show or hide a row; a hidden one takes no room."""
+    def show_row(self, name: str, *, visible: bool) -> None:
+        """Show or hide a row with the room under it."""
         row = self.rows[name]
         row.set_visible(visible)
-        self._grid.setRowMinimumHeight(row.at + 3, GRID if visible else 0)
+        at = self._grid.getItemPosition(self._grid.indexOf(row.editor))[0]  # type: ignore[index]
+        self._grid.setRowMinimumHeight(at + 3, GRID if visible else 0)
 
     def clear_complaints(self) -> None:
         """Take all complaints away."""
@@ -207,7 +206,7 @@ class Form(QWidget):
             super().keyPressEvent(event)
 
     def _place(self, row: FormRow) -> None:
-        at = row.at = self._next
+        at = self._next
         top = Qt.AlignmentFlag.AlignVCenter
         self._grid.addWidget(row.caption, at, 0, Qt.AlignmentFlag.AlignLeft | top)
         self._grid.addWidget(row.editor, at, 1, 1, 2 if row.across else 1)

@@ -177,8 +177,8 @@ class LoadForm(Form):
 
     def _show_used(self, _index: int = 0) -> None:
         for name, use in USED_BY.items():
-            self.set_row_visible(name, self.use.value is use)
-        self.set_row_visible("rank", self.role.value is Role.WANTED)
+            self.show_row(name, visible=self.use.value is use)
+        self.show_row("rank", visible=self.role.value is Role.WANTED)
 
     def _line(self, name: str) -> QLineEdit:
         editor = self.rows[name].editor
