@@ -81,7 +81,7 @@ CHANGES: dict[str, Callable[[House], Changes]] = {
     "copy plan": lambda house: copy_plan(house.logbook, 1, "Third"),
     "remove plan": lambda house: remove_plan(house.logbook, 1),
     "set load": lambda house: set_plan_load(house.logbook, 1, PlanLoadDraft(1, Role.OFF)),
-    "set figure": lambda house: set_plan_figure(house.logbook, 1, "depth", 0.8),
+    "set figure": lambda house: set_plan_figure(house.logbook, 1, "long_run_share", 0.8),
     "add combination": lambda house: add_supply(
         house.logbook, SupplyDraft("All", SupplyKind.COMBINATION, members=(2, 1))
     ),

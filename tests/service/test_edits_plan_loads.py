@@ -137,34 +137,39 @@ def figures(house: House) -> dict[str, float]:
 
 
 def test_setting_a_figure_and_going_back(house: House) -> None:
-    changes, lines = house.journaled(lambda: set_plan_figure(house.logbook, 1, "depth", 0.8))
+    changes, lines = house.journaled(lambda: set_plan_figure(house.logbook, 1, "long_run_share", 0.8))
     name = "set figure: Storm"
     assert changes == Changes(name, frozenset({Topic.PLANS}), plan_ids=frozenset({1}), created_id=1)
     assert lines == [(name, "plan_figures", 1, "added")]
-    changes, lines = house.journaled(lambda: set_plan_figure(house.logbook, 1, " depth ", -0.4))
+    changes, lines = house.journaled(lambda: set_plan_figure(house.logbook, 1, " long_run_share ", 0.4))
     assert lines == [(name, "plan_figures", 1, "changed")]
     assert changes.created_id is None
-    assert figures(house) == {"depth": -0.4}
-    changes, lines = house.journaled(lambda: set_plan_figure(house.logbook, 1, "depth", None))
+    assert figures(house) == {"long_run_share": 0.4}
+    changes, lines = house.journaled(lambda: set_plan_figure(house.logbook, 1, "long_run_share", None))
     assert lines == [("take back figure: Storm", "plan_figures", 1, "removed")]
     assert figures(house) == {}
     house.logbook.history.undo()
     house.logbook.history.undo()
-    assert figures(house) == {"depth": 0.8}
+    assert figures(house) == {"long_run_share": 0.8}
 
 
 def test_going_back_from_what_was_never_set_is_no_edit(house: House) -> None:
-    set_plan_figure(house.logbook, 1, "margin", 0.3)
-    changes, lines = house.journaled(lambda: set_plan_figure(house.logbook, 1, "depth", None))
+    set_plan_figure(house.logbook, 1, "battery_margin", 0.3)
+    changes, lines = house.journaled(lambda: set_plan_figure(house.logbook, 1, "long_run_share", None))
     assert (changes.topics, lines) == (frozenset(), [])
     assert house.logbook.history.undo_name == "set figure: Storm"
-    assert figures(house) == {"margin": 0.3}
+    assert figures(house) == {"battery_margin": 0.3}
 
 
-@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf, 2e9])
+@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf, 0.29, 1.01, -0.4])
 def test_a_figure_that_is_none(house: House, value: float) -> None:
-    with house.refuses("out_of_range", "depth"):
-        set_plan_figure(house.logbook, 1, "depth", value)
+    with house.refuses("fact_range", "long_run_share"):
+        set_plan_figure(house.logbook, 1, "long_run_share", value)
+
+
+def test_a_figure_that_there_is_not(house: House) -> None:
+    with house.refuses("unknown_fact", "depth"):
+        set_plan_figure(house.logbook, 1, "depth", 0.8)
 
 
 @pytest.mark.parametrize("key", ["", "  "])

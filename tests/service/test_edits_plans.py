@@ -164,7 +164,7 @@ def test_changing_nothing_is_no_edit(house: House) -> None:
 def test_copying(house: House) -> None:
     number = number_of(add_plan(house.logbook, STORM))
     set_plan_load(house.logbook, number, replace(LOAD, appliance_id=2))
-    set_plan_figure(house.logbook, number, "depth", 0.8)
+    set_plan_figure(house.logbook, number, "long_run_share", 0.8)
     house.appliance("Clock")
     changes = copy_plan(house.logbook, number, " Winter storm,\nlong ")
     copy = number_of(changes)
@@ -175,16 +175,16 @@ def test_copying(house: House) -> None:
     assert [replace(load, id=0, plan_id=0) for load in copied] == [
         replace(load, id=0, plan_id=0) for load in first
     ]
-    assert [(figure.key, figure.value) for figure in held.figures_of(copy)] == [("depth", 0.8)]
+    assert [(figure.key, figure.value) for figure in held.figures_of(copy)] == [("long_run_share", 0.8)]
     # From then on each goes its own way.
-    set_plan_figure(house.logbook, copy, "depth", 0.5)
+    set_plan_figure(house.logbook, copy, "long_run_share", 0.5)
     assert held.figures_of(number)[0].value == 0.8
 
 
 def test_removing_takes_loads_and_figures_along(house: House) -> None:
     number, other = house.plan("Flood"), house.plan()
-    set_plan_figure(house.logbook, number, "depth", 0.8)
-    set_plan_figure(house.logbook, other, "depth", 0.7)
+    set_plan_figure(house.logbook, number, "long_run_share", 0.8)
+    set_plan_figure(house.logbook, other, "long_run_share", 0.7)
     before, cached = kept_rows(house.path), contents(house.held)
     changes, lines = house.journaled(lambda: remove_plan(house.logbook, number))
     assert changes == Changes("remove plan: Flood", frozenset({Topic.PLANS}), plan_ids=frozenset({number}))
@@ -217,7 +217,7 @@ def test_a_plan_that_is_not_there(house: House, number: int) -> None:
         lambda: copy_plan(house.logbook, number, "Flood"),
         lambda: remove_plan(house.logbook, number),
         lambda: set_plan_load(house.logbook, number, LOAD),
-        lambda: set_plan_figure(house.logbook, number, "depth", 0.8),
+        lambda: set_plan_figure(house.logbook, number, "long_run_share", 0.8),
     )
     for edit in edits:
         with house.refuses("unknown_plan", "plan_id"):

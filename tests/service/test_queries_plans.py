@@ -70,9 +70,9 @@ def test_loads_are_in_the_order_in_which_they_matter(house: House) -> None:
 def test_what_is_of_one_plan_is_not_of_another(house: House) -> None:
     house.appliance()
     storm, flood = house.plan("Storm"), house.plan("Flood")
-    set_plan_figure(house.logbook, storm, "depth", 0.8)
-    set_plan_figure(house.logbook, storm, "margin", 0.1)
-    assert queries.plan_figures(house.logbook, storm) == {"depth": 0.8, "margin": 0.1}
+    set_plan_figure(house.logbook, storm, "long_run_share", 0.8)
+    set_plan_figure(house.logbook, storm, "battery_margin", 0.1)
+    assert queries.plan_figures(house.logbook, storm) == {"long_run_share": 0.8, "battery_margin": 0.1}
     assert queries.plan_figures(house.logbook, flood) == {}
     assert [load.plan_id for load in queries.plan_loads(house.logbook, flood)] == [flood]
 

@@ -155,7 +155,7 @@ def _load(logbook: Logbook, throw: Throw) -> Changes:
 
 
 def _figure(logbook: Logbook, throw: Throw) -> Changes:
-    key = "margin" if throw.yes else "depth"
+    key = "battery_margin" if throw.yes else "long_run_share"
     return plans.set_plan_figure(logbook, _plan_id(logbook, throw), key, throw.energy_kwh)
 
 

@@ -102,12 +102,12 @@ class _Work:
         return now, self._half_width_before(before, count)
 
     def _half_width_before(self, before: int, count: int) -> float:
-        """Give the half-width at an earlier reading [1]; the nodes that count now are enough to tell."""
+        """Give the half-width at an earlier reading [1]; what counts now is near enough to tell."""
         if before in self._fits:
             earlier = self._fits[before]
         else:
             present = self.fit(count)
-            earlier = self.model.fit(before, None if present is None else present.nodes)
+            earlier = self.model.fit(before, present)
         return math.inf if earlier is None else earlier.posterior.daily_kwh().log_half_width
 
     def estimate(self, series: Series, count: int) -> Estimate:

@@ -27,8 +27,6 @@ _STUDENT = 3.0
 _FAR = 1e200
 """Stands on the border's own diagonal: large enough to stay positive whatever is taken off it."""
 
-_PASSES = 2
-
 _NEAR = 0.1
 """Pivots this near on the log scale weigh the nodes alike."""
 
@@ -142,15 +140,15 @@ class Fit(NamedTuple):
     nodes: Nodes
 
 
-def fit_day(
-    scatter: Scatter, defaults: KindDefaults, spans: Sequence[Span], nodes: Nodes | None = None
-) -> Fit:
-    """Fit the average day to spans, over all nodes of the kind unless some are given.
+def fit_day(scatter: Scatter, defaults: KindDefaults, spans: Sequence[Span], near: Fit | None = None) -> Fit:
+    """Fit the average day to spans, over all nodes of the kind.
 
     Pivot log μ0 = A·log max(x, q/2T) + (1−A)·log m0, A = ms²/(ms² + log(1 + (2c0² + 0.02kw²)/T)): x is
     energy over time first, then the first pass's answer. The pivot, not μ, carries the variance: a
     variance that grows with μ² would pull skewed loads down by 5 to 18 %. Nodes without weight are left out
-    of the second pass where its pivot is near the first one's; else they may gain weight in it.
+    of the second pass where its pivot is near the first one's; else they may gain weight in it. `near` is a
+    fit to nearly the same spans: where its pivot is near the first one's, it serves, with the nodes that
+    carry weight in it, in one pass.
     """
     days = float(scatter.days.sum())
     floor = max(span.step_kwh for span in spans) / (2.0 * days)
@@ -158,32 +156,63 @@ def fit_day(
     share = defaults.ms**2 / (
         defaults.ms**2 + math.log1p((2.0 * defaults.c0**2 + 0.02 * defaults.kw**2) / days)
     )
-    nodes = nodes or nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
     log_m0 = math.log(defaults.m0_kwh)
-    kept, pivot = nodes, 0.0
-    for _ in range(_PASSES):
-        before, pivot = pivot, math.exp(share * math.log(max(level, floor)) + (1.0 - share) * log_m0)
-        if before > 0.0 and abs(math.log(pivot / before)) <= _NEAR:
-            nodes = kept
-        fit = likelihood(scatter, nodes, pivot)
-        log_mean = np.log(np.maximum(pivot * fit.ratio, floor))
-        variance = np.minimum(fit.variance, WIDEST_VARIANCE)
-        weight = _weights(nodes, fit, log_mean - log_m0, variance + defaults.ms**2)
-        level = math.exp(float(weight @ log_mean))
-        kept = nodes.where(weight > NEGLIGIBLE)
-    precision = 1.0 / variance + 1.0 / defaults.ms**2
-    mean = (log_mean / variance + log_m0 / defaults.ms**2) / precision
+
+    def pivot_for(level_kwh: float) -> float:
+        return math.exp(share * math.log(max(level_kwh, floor)) + (1.0 - share) * log_m0)
+
+    pivot = pivot_for(level)
+    if near is not None and _is_near(pivot, near.pivot_kwh):
+        return _fit(_passed(scatter, defaults, near.nodes, near.pivot_kwh, floor), defaults, spans)
+    nodes = nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
+    first = _passed(scatter, defaults, nodes, pivot, floor)
+    again = pivot_for(math.exp(float(first.weight @ first.log_mean)))
+    kept = first.carrying() if _is_near(again, pivot) else nodes
+    return _fit(_passed(scatter, defaults, kept, again, floor), defaults, spans)
+
+
+def _is_near(pivot_kwh: float, other_kwh: float) -> bool:
+    """Tell whether two pivots weigh the nodes alike."""
+    return abs(math.log(pivot_kwh / other_kwh)) <= _NEAR
+
+
+class _Pass(NamedTuple):
+    """What one pivot [kWh/d] gives, node by node: log level, its relative variance, the node's weight."""
+
+    nodes: Nodes
+    pivot_kwh: float
+    log_mean: Floats
+    variance: Floats
+    weight: Floats
+
+    def carrying(self) -> Nodes:
+        """Give the nodes that carry weight."""
+        return self.nodes.where(self.weight > NEGLIGIBLE)
+
+
+def _passed(scatter: Scatter, defaults: KindDefaults, nodes: Nodes, pivot: float, floor: float) -> _Pass:
+    fit = likelihood(scatter, nodes, pivot)
+    log_mean = np.log(np.maximum(pivot * fit.ratio, floor))
+    variance = np.minimum(fit.variance, WIDEST_VARIANCE)
+    off = log_mean - math.log(defaults.m0_kwh)
+    return _Pass(nodes, pivot, log_mean, variance, _weights(nodes, fit, off, variance + defaults.ms**2))
+
+
+def _fit(last: _Pass, defaults: KindDefaults, spans: Sequence[Span]) -> Fit:
+    """Put the kind's prior of the level to the last pass."""
+    precision = 1.0 / last.variance + 1.0 / defaults.ms**2
+    mean = (last.log_mean / last.variance + math.log(defaults.m0_kwh) / defaults.ms**2) / precision
     posterior = Posterior(
-        tuple(weight.tolist()),
+        tuple(last.weight.tolist()),
         tuple(mean.tolist()),
         tuple((1.0 / precision).tolist()),
-        tuple(nodes.c.tolist()),
-        tuple(TAUS_D[index] for index in nodes.tau.tolist()),
+        tuple(last.nodes.c.tolist()),
+        tuple(TAUS_D[index] for index in last.nodes.tau.tolist()),
         _mean_gain(spans),
-        days,
+        sum(span.days for span in spans),
         spans[-1].step_kwh,
     )
-    return Fit(pivot, posterior, kept)
+    return Fit(last.pivot_kwh, posterior, last.carrying())
 
 
 def _weights(nodes: Nodes, fit: Likelihood, off: Floats, spread: Floats) -> Floats:
@@ -209,13 +238,13 @@ class EnergyModel:
         self.defaults = defaults
         self._scatter: Scatter | None = None
 
-    def fit(self, count: int, nodes: Nodes | None = None) -> Fit | None:
+    def fit(self, count: int, near: Fit | None = None) -> Fit | None:
         """Fit the average day to the first `count` spans, None to none."""
         if count <= 0:
             return None
         if count > MOST_SPANS:
             scatter = grouped(scatter_of(merged(self.spans[:count]), self.defaults))
-            return fit_day(scatter, self.defaults, self.spans[:count], nodes)
+            return fit_day(scatter, self.defaults, self.spans[:count], near)
         if self._scatter is None:
             self._scatter = scatter_of(self.spans[:MOST_SPANS], self.defaults)
-        return fit_day(self._scatter.leading(count), self.defaults, self.spans[:count], nodes)
+        return fit_day(self._scatter.leading(count), self.defaults, self.spans[:count], near)

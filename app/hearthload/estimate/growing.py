@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 _LARGEST_KWH = 1e12
 """No counter shows as much [kWh]; keeps the arithmetic within its range."""
 
-_LEAST_KEPT = 40
+_LEAST_KEPT = 8
 """Readings from which a run is worth keeping: a shorter one is worked out as quickly."""
 
 _MOST_KEPT = 100

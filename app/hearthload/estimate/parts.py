@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hearthload.estimate.covariance import grouped, scatter_of
+from hearthload.estimate.covariance import grouped, scatter_of, walk_variance
 from hearthload.estimate.energy import inverses, nodes_for
 from hearthload.estimate.kinds import TAUS_D, KindDefaults
 from hearthload.estimate.merging import merged
@@ -64,3 +64,20 @@ def median_scatter(posterior: Posterior) -> float:
         if reached >= 0.5:
             return c
     return max(posterior.c)
+
+
+def scatter_over(posterior: Posterior, days: float) -> float:
+    """Give the relative scatter of one day [1] in an outage of so many days: s = √(E[c²·g_τ(d)]/d).
+
+    c²·g_τ(d) is the variance of the energy of d days in units of the mean (estimator section 2): where habits
+    and weather last for days, the days of one outage are alike and do not even out as strangers would. The
+    mean is over the posterior's nodes, so that a scatter not known for sure counts in full.
+    """
+    if not days > 0.0:
+        return 0.0
+    lag = np.array([days])
+    variance = sum(
+        weight * c * c * float(walk_variance(lag, tau)[0])
+        for weight, c, tau in zip(posterior.weight, posterior.c, posterior.tau_d, strict=True)
+    )
+    return math.sqrt(variance / days)

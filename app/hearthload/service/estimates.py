@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar, cast
 
 from hearthload.domain.appliance import Kind
 from hearthload.domain.doubt import Doubt
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from hearthload.estimate.doubts import Limits
 
 Basis = tuple[object, ...]
+Value = TypeVar("Value")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +56,9 @@ class Estimates:
         self._caches = caches
         self._known: dict[int, _Known] = {}
         self._trends: dict[int, _KnownTrend] = {}
+        self._derived: dict[tuple[Hashable, int], tuple[_Known, object]] = {}
         self._bars: dict[int, tuple[tuple[Span, SpanBar | None], ...]] = {}
         self._snapshots: dict[int, tuple[Reading, Snapshot]] = {}
-        self._kinds: dict[int, tuple[_Known, Kind | None]] = {}
         self._doubts: dict[int, tuple[_Known, Limits, tuple[Doubt, ...]]] = {}
         self._joined: dict[int, tuple[tuple[_Known, ...], Estimate]] = {}
 
@@ -136,16 +138,24 @@ class Estimates:
         highest = max((peak for peak in peaks if peak is not None), default=None)
         return Limits(rating.power_w / WATTS_PER_KILOWATT, highest)
 
+    def kept(self, what: Hashable, measurement_id: int, work: Callable[[], Value]) -> Value:
+        """Give what follows from a measurement's readings and estimate, worked out once until they change.
+
+        `what` names it, with whatever else it depends on.
+        """
+        known = self._fresh(measurement_id)
+        found = self._derived.get((what, measurement_id))
+        if found is None or found[0] is not known:
+            found = (known, work())
+            self._derived[what, measurement_id] = found
+        return cast("Value", found[1])
+
     def better_kind(self, measurement_id: int) -> Kind | None:
         """Give the kind that the readings speak for, None when that is the present one."""
         from hearthload.estimate.better_kind import better_kind  # noqa: PLC0415 (numpy: when first needed)
 
         known = self._fresh(measurement_id)
-        kept = self._kinds.get(measurement_id)
-        if kept is None or kept[0] is not known:
-            kept = (known, better_kind(known.spans, known.series.kind))
-            self._kinds[measurement_id] = kept
-        return kept[1]
+        return self.kept("kind", measurement_id, lambda: better_kind(known.spans, known.series.kind))
 
     def expected_energy_kwh(self, measurement_id: int, at: datetime) -> Interval | None:
         """Give the range in which the counter is expected to stand at a moment."""

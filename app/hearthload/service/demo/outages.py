@@ -56,7 +56,7 @@ WINTER_STORM = Outage(
             NOBODY, Role.WANTED, use=Use.HOURS_A_DAY, hours_a_day=3.0, running_w=95.0, rank=2
         ),
         "Work laptop and screen": PlanLoadDraft(NOBODY, Role.WANTED, rank=3),
-        "Kettle": PlanLoadDraft(NOBODY, Role.WANTED, use=Use.USES_A_DAY, uses_a_day=3.0, rank=4),
+        "Kettle": PlanLoadDraft(NOBODY, Role.OFF, use=Use.USES_A_DAY, uses_a_day=3.0),
         "Dehumidifier": PlanLoadDraft(NOBODY, Role.OFF),
         "Well pump": _off(),
     },
@@ -108,8 +108,8 @@ SUPPLIES = (
     ),
     SupplyDraft(
         "Neighbour's petrol generator", SupplyKind.GENERATOR, owned=False, voltage_v=230.0, frequency_hz=50.0,
-        plug="cee_7", outlet_a=16.0, outlets=2, continuous_w=2500.0, continuous_va=2500.0, start_w=2800.0,
-        start_va=2800.0, fuel=Fuel.PETROL, control=EngineControl.FIXED_SPEED, tank_l=15.0,
+        plug="cee_7", outlet_a=16.0, outlets=2, continuous_w=3000.0, continuous_va=3000.0, start_w=3300.0,
+        start_va=3300.0, fuel=Fuel.PETROL, control=EngineControl.FIXED_SPEED, tank_l=15.0,
         half_load_l_h=1.1, full_load_l_h=1.7, note="To be fetched over the field with the handcart.",
     ),
     SupplyDraft(

@@ -8,6 +8,8 @@ from hearthload.domain.appliance import Appliance
 from hearthload.domain.measurement import MeasurementState
 from hearthload.domain.plan import Plan, PlanDraft, PlanFigure, PlanLoadDraft, Use
 from hearthload.errors import RefusedError
+from hearthload.outage.catalogue import CATALOGUE
+from hearthload.outage.facts import Facts
 from hearthload.service.caches import Caches
 from hearthload.service.changes import Changes
 from hearthload.service.edits.plan_values import tidied_load, tidied_plan
@@ -15,9 +17,6 @@ from hearthload.service.edits.refusing import refuse_taken_name
 from hearthload.service.logbook import Edit, Logbook
 from hearthload.service.tidy import tidy_line, tidy_name
 from hearthload.store.plan_rows import plan_load_row, plan_row
-
-GREATEST_FIGURE = 1e9
-"""No figure of the trade, in whatever unit, is farther from nought than this."""
 
 
 def add_plan(logbook: Logbook, draft: PlanDraft) -> Changes:
@@ -98,13 +97,10 @@ def add_missing_loads(logbook: Logbook, plan_id: int) -> Changes:
 
 
 def set_plan_figure(logbook: Logbook, plan_id: int, key: str, value: float | None) -> Changes:
-    """Set a figure of the trade for one plan; None goes back to the trade's own.
-
-    Whether there is such a figure, and what it may be at most, is for those to check who know the catalogue.
-    """
+    """Set a figure of the trade for one plan, within what it may be; None goes back to the trade's own."""
     kept = _tidy_key(key)
-    if value is not None and not abs(value) <= GREATEST_FIGURE:
-        raise RefusedError("That is not a number that can be kept.", field=kept, code="out_of_range")
+    if value is not None:
+        Facts(CATALOGUE, {kept: value})
     with logbook.edit("set figure" if value is not None else "take back figure") as edit:
         _about(edit, plan_id)
         standing = _standing(edit, plan_id, kept)
