@@ -102,6 +102,6 @@ def summary(totals: Totals) -> str:
         return NOTHING
     above = format_number(hours_at_least(demand, totals.average_w), 2)
     return (
-        f"Hours a day at or above so many watts: the average, {format_watts(totals.average_w)}, for {above} h; "
-        f"all running {format_watts(totals.running_w.value)}."
+        f"Hours a day at or above so many watts: average {format_watts(totals.average_w)} for {above} h, "
+        f"all running together {format_watts(totals.running_w.value)}."
     )

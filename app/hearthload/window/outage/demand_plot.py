@@ -32,10 +32,10 @@ class DemandPlot(pg.PlotWidget):  # type: ignore[misc]
         self.setMenuEnabled(False)
         self.setMouseEnabled(x=False, y=False)
         self.hideButtons()
-        self._curve = pg.PlotCurveItem(fillLevel=0.0)
-        self._average = self._line(Qt.PenStyle.DashLine, (1, 1))
-        self._highest = self._line(Qt.PenStyle.DotLine, (1, 0))
-        for item in (self._curve, self._average, self._highest):
+        self.curve = pg.PlotCurveItem(fillLevel=0.0)
+        self.average = self._line(Qt.PenStyle.DashLine, (1, 1))
+        self.highest = self._line(Qt.PenStyle.DotLine, (1, 0))
+        for item in (self.curve, self.average, self.highest):
             self.addItem(item)
         self.plotItem.setContentsMargins(0, 0, 2 * GRID, 0)
         bottom = self.getAxis("bottom")
@@ -48,10 +48,10 @@ class DemandPlot(pg.PlotWidget):  # type: ignore[misc]
         self, hours: Sequence[float], watts: Sequence[float], average_w: float, highest_w: float
     ) -> None:
         """Draw the staircase [h, W] and the two lines [W] in place."""
-        self._curve.setData(list(hours), list(watts))
+        self.curve.setData(list(hours), list(watts))
         for line, words, value in (
-            (self._average, "average", average_w),
-            (self._highest, "all running together", highest_w),
+            (self.average, "average", average_w),
+            (self.highest, "all running together", highest_w),
         ):
             line.setValue(value)
             line.label.setFormat(words)
@@ -65,9 +65,9 @@ class DemandPlot(pg.PlotWidget):  # type: ignore[misc]
         watts = theme.colour("watts")
         faded = QColor(watts)
         faded.setAlpha(FILL_ALPHA)
-        self._curve.setPen(pg.mkPen(watts, width=2))
-        self._curve.setBrush(faded)
-        for line, style in ((self._average, Qt.PenStyle.DashLine), (self._highest, Qt.PenStyle.DotLine)):
+        self.curve.setPen(pg.mkPen(watts, width=2))
+        self.curve.setBrush(faded)
+        for line, style in ((self.average, Qt.PenStyle.DashLine), (self.highest, Qt.PenStyle.DotLine)):
             line.setPen(pg.mkPen(theme.colour("ink"), width=1, style=style))
             line.label.setColor(theme.colour("muted"))
 

@@ -9,9 +9,10 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from hearthload.errors import RefusedError
+from hearthload.window.arithmetic import TYPICAL, TYPICAL_MARK
 from hearthload.window.form import Form
 from hearthload.window.outage.figure_table import FigureRow, FigureTable, Headers
-from hearthload.window.outage.outage_words import ROOMS, TYPICAL
+from hearthload.window.outage.outage_words import ROOMS
 from hearthload.window.parts import button, label
 from hearthload.window.session import Session
 from hearthload.window.split import SideBySide
@@ -188,7 +189,7 @@ def fact_rows(facts: tuple[FactRow, ...]) -> tuple[FigureRow, ...]:
 def _row(row: FactRow) -> FigureRow:
     fact = row.fact
     usual = f"{fact.low:g}" if fact.low == fact.high else f"{fact.low:g} to {fact.high:g}"
-    mark = f"{OWN} · " if row.is_own else f"◇ {TYPICAL} · " if fact.typical else ""
+    mark = f"{OWN} · " if row.is_own else f"{TYPICAL_MARK} {TYPICAL} · " if fact.typical else ""
     name = fact.name[:1].upper() + fact.name[1:]
     return FigureRow(fact.key, name, (f"{row.value:.6g}", usual), fact.unit, f"{mark}{fact.source}")
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from hearthload.window.outage.arithmetic import ArithmeticView
+from hearthload.window.outage.arithmetic import FigureArithmetic
 from hearthload.window.outage.figure_table import FigureRow, FigureTable, Headers
 from hearthload.window.parts import label
 from hearthload.window.split import SideBySide
@@ -26,7 +26,7 @@ class FiguresSection(QWidget):
     def __init__(self, headers: Headers, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.table = FigureTable(headers, name, self)
-        self.arithmetic = ArithmeticView(self)
+        self.arithmetic = FigureArithmetic(self)
         self.words = label("", "small", self, wrap=True)
         self.words.hide()
         left, self.left = QWidget(self), QVBoxLayout()
@@ -64,7 +64,7 @@ class FiguresSection(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter goes into the arithmetic, Esc back to the table."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.table.hasFocus():
-            self.arithmetic.setFocus(Qt.FocusReason.TabFocusReason)
+            self.arithmetic.enter()
         elif event.key() == Qt.Key.Key_Escape and not self.table.hasFocus():
             self.table.setFocus(Qt.FocusReason.TabFocusReason)
         else:

@@ -9,7 +9,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from hearthload.domain.plan import Plan
-from hearthload.window.outage.arithmetic import ArithmeticView
+from hearthload.window.outage.arithmetic import FigureArithmetic
 from hearthload.window.outage.load_form import LoadForm
 from hearthload.window.outage.load_hints import circuit_words, notes_said, row_steps
 from hearthload.window.outage.tabs import Tabs
@@ -40,7 +40,7 @@ class LoadDetail(QWidget):
         self.undo_button.setToolTip("Show what is kept again (Esc)")
         self.notes = label("", "small", self, wrap=True)
         self.circuit = label("", "muted", self, wrap=True)
-        self.arithmetic = ArithmeticView(self)
+        self.arithmetic = FigureArithmetic(self)
         self.tabs = Tabs((SETTINGS, ARITHMETIC), self)
         self._lay_out()
         self.save_button.clicked.connect(self.form.save)
@@ -56,7 +56,7 @@ class LoadDetail(QWidget):
         if row is None:
             return
         self.name.setText(row.appliance.name)
-        self.form.show_row(row, plan)
+        self.form.show_load(row, plan)
         self.notes.setText("\n".join(notes_said(row)))
         self.notes.setVisible(bool(row.line.notes))
         self.circuit.setText(circuit_words(row))

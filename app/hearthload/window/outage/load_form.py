@@ -74,7 +74,7 @@ class LoadForm(Form):
         """Give the load as it is kept."""
         return self._load
 
-    def show_row(self, row: PlanRow, plan: Plan) -> None:
+    def show_load(self, row: PlanRow, plan: Plan) -> None:
         """Show a load; fields are filled only where another one, or another state of it, is kept."""
         if row.load != self._load:
             self._load = row.load

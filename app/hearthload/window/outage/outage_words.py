@@ -11,7 +11,7 @@ from hearthload.domain.figures import DASH, format_days, format_number, format_p
 from hearthload.domain.plan import Plan, PlanLoad, Use
 from hearthload.domain.supply import Chemistry, EngineControl, Fuel
 from hearthload.outage.answers import Note
-from hearthload.outage.steps import Figure, Step
+from hearthload.outage.steps import Figure
 
 ROLES: Final[Mapping[Role, str]] = {Role.ESSENTIAL: "essential", Role.WANTED: "wanted", Role.OFF: "off"}
 
@@ -74,7 +74,6 @@ ROOMS: Final[Mapping[str, str]] = {
 }
 
 NOT_KNOWN: Final = "not known"
-TYPICAL: Final = "typical, not checked"
 
 
 def use_words(load: PlanLoad) -> str:
@@ -117,11 +116,6 @@ def figure_text(figure: Figure | None) -> str:
     if figure.low is None or figure.high is None:
         return number_text(figure.value, figure.unit)
     return format_plus_minus(figure.value, figure.low, figure.high)
-
-
-def is_typical(steps: Iterable[Step]) -> bool:
-    """Tell whether any line of an arithmetic rests on a figure that was not checked."""
-    return any(step.typical for step in steps)
 
 
 def listed(names: Iterable[str]) -> str:
