@@ -185,7 +185,7 @@ def test_notes_and_the_way_to_the_load_are_said(page: OutagePage, planned: Plann
     assert circuit.fits is True
     said_ = page.loads.detail.circuit.text()
     assert circuit.needed_a is not None
-    assert said_.startswith("The weakest on the way, CEE 7/4 or 7/7, 16 A (plug), carries its ")
+    assert said_.startswith("The weakest on the way, CEE 7/4 or 7/7 (plug), carries its ")
     assert f" {circuit.needed_a.value:.2g} A: up to 16 A" in said_
 
 

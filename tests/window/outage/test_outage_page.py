@@ -10,7 +10,6 @@ from PySide6.QtCore import Qt
 from hearthload.domain.appliance import Kind, Role
 from hearthload.domain.plan import Use
 from hearthload.service.edits.appliances import remove_appliance
-from hearthload.service.edits.plans import set_plan_figure
 from hearthload.service.edits.supplies import add_supply
 from hearthload.service.logbook import create_logbook
 from hearthload.window.main_window import MainWindow
@@ -156,15 +155,6 @@ def test_a_hidden_page_catches_up(page: OutagePage, planned: Planned, storm: int
     planned.set(storm, planned.answer(storm).rows[0].appliance.id, quantity=2)
     page.show()
     assert page.loads.table.loads.rows[0].load.quantity == 2
-
-
-def test_a_figure_that_cannot_be_taken_is_said(page: OutagePage, planned: Planned, storm: int) -> None:
-    """A figure out of its range, as another program may have written it, is said in place."""
-    planned.session.do(set_plan_figure, storm, "long_run_share", 7.0)
-    assert "must lie between" in page.complaints.text
-    planned.session.undo()
-    assert page.complaints.text == ""
-    assert page.loads.table.isVisible()
 
 
 def test_another_logbook_shows_its_own_plans(

@@ -72,12 +72,6 @@ class FactForm(QWidget):
             return
         typed = Typed(self.form)
         value = typed.signed("value")
-        fact = self.row.fact
-        if typed.good and value is not None and not fact.least <= value <= fact.most:
-            unit = f" {fact.unit}" if fact.unit else ""
-            typed.refuse(
-                "value", "fact_range", f"This must lie between {fact.least:g} and {fact.most:g}{unit}."
-            )
         if typed.good:
             self._set(value)
         else:
@@ -99,7 +93,9 @@ class FactForm(QWidget):
             return
         with self._session.refusals_to(self._say_refusal):
             done = self._session.do(set_plan_figure, self._plan_id, self.row.fact.key, value)
-        if done is not None:
+        if done is None:
+            self.form.focus_first_complaint()
+        else:
             self.saved.emit()
 
     def _fill(self) -> None:

@@ -9,9 +9,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from hearthload.domain.plan import Plan
-from hearthload.errors import RefusedError
 from hearthload.service.changes import Changes, Topic
-from hearthload.window.complaints import ComplaintLines
 from hearthload.window.navigation import Page
 from hearthload.window.outage.cautions import CautionFoot, MedicalCaution
 from hearthload.window.outage.compare_section import CompareSection
@@ -91,8 +89,7 @@ class OutagePage(Page):
         from hearthload.service.edits.plans import remove_plan  # noqa: PLC0415 (after first paint)
 
         if self.answer is not None:
-            with self._session.refusals_to(self._say_refusal):
-                self._session.do(remove_plan, self.answer.plan.id)
+            self._session.do(remove_plan, self.answer.plan.id)
 
     def choose_plan(self, plan_id: int) -> None:
         """Show another plan."""
@@ -142,17 +139,12 @@ class OutagePage(Page):
             self.refresh()
 
     def _ask(self) -> None:
-        """Ask for the answer; a figure that can no longer be taken is said, and the plan stays changeable."""
-        self.complaints.show_complaints(())
+        """Ask for the answer about the plan that is shown."""
         self.answer = None
-        if self._plan_id is None:
-            return
-        from hearthload.service.outages import plan_answer  # noqa: PLC0415 (slow to load)
+        if self._plan_id is not None:
+            from hearthload.service.outages import plan_answer  # noqa: PLC0415 (slow to load)
 
-        try:
             self.answer = plan_answer(self._session.logbook, self._plan_id)
-        except RefusedError as error:
-            self._say_refusal(error)
 
     def _sensible(self, known: tuple[Plan, ...]) -> int | None:
         """Give the plan to show: the one that was, else the first."""
@@ -200,11 +192,6 @@ class OutagePage(Page):
         first = self.loads.table if self.answer is not None else self.empty_button
         first.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def _say_refusal(self, error: RefusedError) -> None:
-        from hearthload.service.answers import Complaint, Weight  # noqa: PLC0415 (after first paint)
-
-        self.complaints.show_complaints((Complaint("plan", error.code, Weight.STOPS, str(error)),))
-
     def _add_appliance(self) -> None:
         self.task_wanted.emit("add_appliance")
 
@@ -213,7 +200,6 @@ class OutagePage(Page):
         self.standing = label("", "muted", self, wrap=True)
         self.standing.setContentsMargins(GRID * 2, 0, GRID * 2, 0)
         self.medical = MedicalCaution(self)
-        self.complaints = ComplaintLines(self)
         self.totals_line = TotalsLine(self)
         self.totals_line.setContentsMargins(GRID * 2, 0, GRID * 2, 0)
         self.tabs = Tabs(SECTIONS, self)
@@ -241,7 +227,7 @@ class OutagePage(Page):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID // 2)
         column.addWidget(self.bar)
-        for part in (self.standing, self.medical, self.complaints, self.totals_line, self.tabs):
+        for part in (self.standing, self.medical, self.totals_line, self.tabs):
             column.addWidget(part)
         column.addWidget(self._below, stretch=1)
         column.addWidget(self.foot)
