@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import partial
 from typing import TYPE_CHECKING, Final, Protocol
 
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QWidget
 
 from hearthload.domain.figures import DASH, format_decimals, format_number
 from hearthload.errors import RefusedError
@@ -154,7 +154,8 @@ class CordSection(FiguresSection):
         self.gauge = form.add_choice("gauge", "Size", (("", ""),))
         form.add_line("power_factor", "Power factor", unit="empty: 1")
         form.add_line("start_multiple", "At start", unit="times; empty: no motor")
-        self.long_run = form.add_check("long_run", "", "Runs for three hours or more")
+        self.long_run = QCheckBox("It runs for three hours or more", form)
+        form.add_wide(self.long_run)
         for row in form.rows.values():
             if hasattr(row.editor, "textEdited"):
                 row.editor.textEdited.connect(partial(self._typed, row))
@@ -185,7 +186,11 @@ def cord_rows(cord: Cord, limits: Mapping[str, float]) -> tuple[FigureRow, ...]:
     found.append(_current(cord))
     longest = format_number(cord.longest_m.value, 3)
     below = "one way, for the drops"
-    found.append(FigureRow("longest", "Longest", (longest, ""), "m", below, cord.longest_m.steps))
+    found.append(
+        FigureRow(
+            "longest", "Longest", (longest, ""), "m", below, cord.longest_m.steps, result=cord.longest_m.value
+        )
+    )
     return tuple(found)
 
 
@@ -206,11 +211,13 @@ def _current(cord: Cord) -> FigureRow:
     most, steps = NOT_KNOWN, cord.running_drop.steps
     if cord.carries_a is not None:
         most, steps = format_number(cord.carries_a.value, 3), cord.carries_a.steps
-    return FigureRow("carries", "Current, running", (amps, most), "A", "", steps)
+    result = steps[-1].value
+    return FigureRow("carries", "Current, running", (amps, most), "A", "", steps, result=result)
 
 
 def _drop(when: str, figure: Figure, limits: Mapping[str, float]) -> FigureRow:
     limit = limits.get(DROPS[when])
     value = format_decimals(100.0 * figure.value, 1)
     most = "" if limit is None else format_decimals(100.0 * limit, 1)
-    return FigureRow(when, f"Voltage lost, {when}", (value, most), "%", "", figure.steps)
+    what = f"Voltage lost, {when}"
+    return FigureRow(when, what, (value, most), "%", "", figure.steps, result=figure.value)

@@ -17,7 +17,7 @@ from hearthload.window.theme import GRID, Theme, current_theme, theme_news
 if TYPE_CHECKING:
     from hearthload.window.outage.demand_plot import DemandPlot
 
-LEAST_PX: Final = 176
+LEAST_PX: Final = 160
 NOTHING: Final = "Nothing is kept on in this plan, so there is no demand to draw."
 
 
@@ -101,7 +101,5 @@ def summary(totals: Totals) -> str:
     if demand is None:
         return NOTHING
     above = format_number(hours_at_least(demand, totals.average_w), 2)
-    return (
-        f"Hours a day at or above so many watts: average {format_watts(totals.average_w)} for {above} h, "
-        f"all running together {format_watts(totals.running_w.value)}."
-    )
+    average, highest = format_watts(totals.average_w), format_watts(totals.running_w.value)
+    return f"Hours a day at so many watts or more: average {average}, {above} h; all running {highest}."

@@ -15,7 +15,7 @@ from hearthload.window.outage.totals_rows import totals_rows
 if TYPE_CHECKING:
     from hearthload.service.outage_answers import PlanAnswer
 
-TABLE_SHARE, CHART_SHARE = 5, 3
+TABLE_SHARE, CHART_SHARE = 2, 1
 
 
 class TotalsSection(FiguresSection):
