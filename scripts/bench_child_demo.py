@@ -5,14 +5,15 @@ from __future__ import annotations
 import sys
 import time
 
-from PySide6.QtCore import QEvent, QObject, QTimer
-from PySide6.QtWidgets import QApplication, QTableView
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer
+from PySide6.QtWidgets import QStackedWidget, QTableView
 
 from hearthload.commands.parser import parse
 from hearthload.main import Start
 
 HEAVY = ("pandas", "scipy.stats", "pvlib")
 ROSTER = "Appliances"
+PAINTED = QEvent.Type(QEvent.registerEventType())
 
 
 class Watch(QObject):
@@ -22,6 +23,7 @@ class Watch(QObject):
         super().__init__(start)
         self._start = start
         self._readable = self._open = False
+        self._rosters: list[QTableView] = []
         start.painted.connect(self.say_first_paint)
         start.painted.connect(self.await_roster)
         start.ready.connect(self.say_open)
@@ -32,15 +34,31 @@ class Watch(QObject):
         print(f"heavy {','.join(name for name in HEAVY if name in sys.modules) or '-'}", flush=True)
 
     def await_roster(self) -> None:
-        """Look at every paint from now on."""
-        QApplication.instance().installEventFilter(self)  # type: ignore[union-attr]
+        """Look out for pages that are added from now on.
+
+        A filter on the whole application would make every object that Qt itself made known to Python, which
+        takes longer than the roster.
+        """
+        for stack in self._start.window.findChildren(QStackedWidget):
+            stack.installEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - as Qt spells it
-        """Tell when a roster with figures has been painted for the first time."""
-        if not self._readable and event.type() == QEvent.Type.Paint and _is_filled(watched.parent()):
+        """Watch the rosters of added pages; tell when one with figures is painted for the first time."""
+        if event.type() == QEvent.Type.ChildAdded:
+            for roster in self._start.window.findChildren(QTableView):
+                if roster.accessibleName() == ROSTER and roster not in self._rosters:
+                    self._rosters.append(roster)
+                    roster.viewport().installEventFilter(self)
+        elif event.type() == QEvent.Type.Paint and not self._readable and _is_filled(watched.parent()):
             self._readable = True
-            QTimer.singleShot(0, self.say_readable)
+            # A timer would come after the one that opens the logbook; a posted event comes before.
+            QCoreApplication.postEvent(self, QEvent(PAINTED), Qt.EventPriority.HighEventPriority.value)
         return False
+
+    def customEvent(self, event: QEvent) -> None:  # noqa: N802 - as Qt spells it
+        """Take the news that the roster's paint has reached the window."""
+        if event.type() == PAINTED:
+            self.say_readable()
 
     def say_readable(self) -> None:
         """Tell that the roster can be read."""

@@ -69,7 +69,7 @@ def _start(child: str, home: str) -> tuple[dict[str, float], set[str]]:
         capture_output=True,
         text=True,
         timeout=TOO_LONG_S,
-        env={**os.environ, "QT_QPA_PLATFORM": "offscreen", **_home(home)},
+        env=_surroundings(home),
     )
     moments: dict[str, float] = {}
     heavy: set[str] = set()
@@ -81,9 +81,10 @@ def _start(child: str, home: str) -> tuple[dict[str, float], set[str]]:
     return moments, heavy
 
 
-def _home(folder: str) -> dict[str, str]:
-    """Keep the person's own settings and logbook out of it."""
-    return dict.fromkeys(HOME_VARIABLES, folder)
+def _surroundings(folder: str) -> dict[str, str]:
+    """Keep the person's own settings and logbook out of it; compiled modules are kept, as anywhere else."""
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return {**kept, "QT_QPA_PLATFORM": "offscreen", **dict.fromkeys(HOME_VARIABLES, folder)}
 
 
 if __name__ == "__main__":

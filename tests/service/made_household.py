@@ -10,13 +10,13 @@ from typing import Any
 from hearthload.domain.appliance import ApplianceDraft, Kind
 from hearthload.domain.meter import MeterDraft
 from hearthload.service import queries
-from hearthload.service.answers import RosterRow
 from hearthload.service.changes import Changes
 from hearthload.service.edits.appliances import add_appliance
 from hearthload.service.edits.measurements import start_measurement
 from hearthload.service.edits.meters import add_meter
 from hearthload.service.edits.readings import add_reading
 from hearthload.service.logbook import Logbook, create_logbook
+from hearthload.service.roster_answers import RosterRow
 from tests.service.made_stays import NOW, draft
 
 

@@ -15,12 +15,12 @@ from hypothesis import strategies as st
 
 from hearthload.domain.appliance import ApplianceDraft, Kind
 from hearthload.service import queries
-from hearthload.service.answers import RosterRow
 from hearthload.service.demo import build_demo
 from hearthload.service.edits.appliances import add_appliance
 from hearthload.service.glance import glance, keep_glance
 from hearthload.service.logbook import create_logbook, open_logbook
 from hearthload.service.preferences import APPLICATION
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.readings.roster_cells import Column, cell_text, second_line
 
 NOW = datetime(2026, 11, 24, 7, 30, tzinfo=timezone(timedelta(hours=1)))

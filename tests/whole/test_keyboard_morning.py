@@ -24,7 +24,8 @@ from hearthload.service import queries
 from hearthload.service.logbook import open_logbook
 
 if TYPE_CHECKING:
-    from hearthload.service.answers import ChartData, RosterRow
+    from hearthload.service.answers import ChartData
+from hearthload.service.roster_answers import RosterRow
 
 XVFB, XDOTOOL = (shutil.which(tool) or tool for tool in ("Xvfb", "xdotool"))
 pytestmark = pytest.mark.skipif(

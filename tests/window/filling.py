@@ -12,7 +12,6 @@ from hearthload.domain.measurement import MeasurementState
 from hearthload.domain.meter import MeterDraft
 from hearthload.domain.reading import Reading, ReadingDraft
 from hearthload.service import queries
-from hearthload.service.answers import RosterRow
 from hearthload.service.caches import Caches
 from hearthload.service.changes import Changes
 from hearthload.service.edits.appliances import add_appliance
@@ -20,6 +19,7 @@ from hearthload.service.edits.measurements import plan_measurement, start_measur
 from hearthload.service.edits.meters import add_meter
 from hearthload.service.edits.readings import add_reading
 from hearthload.service.logbook import Logbook
+from hearthload.service.roster_answers import RosterRow
 from hearthload.store.connecting import connect
 from hearthload.store.database import Database
 from hearthload.store.loading import Contents

@@ -12,7 +12,7 @@ from pytestqt.modeltest import ModelTester
 from hearthload.domain.appliance import Appliance, Kind, Role
 from hearthload.domain.measurement import Measurement, MeasurementState
 from hearthload.estimate.answers import DutyBasis, DutyCycle, Enough, Estimate, Interval, Lack
-from hearthload.service.answers import RosterRow
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.readings.roster_cells import Column
 from hearthload.window.readings.roster_model import RosterModel, RosterOrder
 from hearthload.window.readings.roster_spoken import spoken

@@ -9,12 +9,12 @@ from datetime import datetime
 from pathlib import Path
 
 from hearthload.commands.parser import program_name
-from hearthload.commands.tables import table
 from hearthload.domain.figures import DASH, format_days, format_days_to_go, format_ends, format_percent
 from hearthload.estimate.answers import Estimate, Interval
 from hearthload.service import queries
-from hearthload.service.answers import RosterRow
+from hearthload.service.exchange.tables import table
 from hearthload.service.logbook import open_logbook
+from hearthload.service.roster_answers import RosterRow
 
 HEADERS = ("appliance", "room", "state", "kWh a day", "on", "measured", "to go")
 

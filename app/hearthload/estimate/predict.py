@@ -28,6 +28,8 @@ def _points(count: int) -> tuple[Floats, Floats]:
     return points, weights / weights.sum()
 
 
+_MONTH = 30
+
 _FEW, _MANY = _points(7), _points(61)
 """Seven points follow a level known from spans; a level that is all prior spreads wider and needs more."""
 
@@ -54,13 +56,24 @@ def expected_energy_kwh(
     ahead = _span_ahead(number, run, before, at, first=before == ordered(run)[0])
     if ahead.days <= 0.0:
         return Interval(before.energy_kwh, before.energy_kwh, before.energy_kwh)
-    known = merged(spans_of(series) if spans is None else spans, MOST_SPANS - 1)[1 - MOST_SPANS :]
+    known = _recent(spans_of(series) if spans is None else spans, posterior)
     gain = _predicted(known, ahead, defaults_for(series.kind, series.running_w), posterior)
     top = math.inf if after is None else max(after.energy_kwh, before.energy_kwh)
     value, low, high = (
         min(max(before.energy_kwh + part - ahead.correction_kwh, before.energy_kwh), top) for part in gain
     )
     return Interval(value, low, high)
+
+
+def _recent(spans: tuple[Span, ...], posterior: Posterior | None) -> tuple[Span, ...]:
+    """Give the spans that the one ahead is told from.
+
+    With a posterior, which says the level, the last month alone tells how these days differ from it: memory
+    fades within two weeks. Without one, all of them, joined to as many as are handy.
+    """
+    if posterior is not None and len(spans) >= MOST_SPANS:
+        return spans[-_MONTH:]
+    return merged(spans, MOST_SPANS - 1)[1 - MOST_SPANS :]
 
 
 def _place(series: Series, at: datetime) -> tuple[int, Snapshot, Snapshot | None] | None:

@@ -7,30 +7,10 @@ from datetime import date, datetime
 from enum import StrEnum
 
 from hearthload.domain.appliance import Appliance
-from hearthload.domain.measurement import Measurement, MeasurementState, Run
+from hearthload.domain.measurement import Measurement, Run
 from hearthload.domain.meter import Meter
 from hearthload.domain.reading import Reading
 from hearthload.estimate.answers import Estimate, Interval
-
-
-@dataclass(frozen=True, slots=True)
-class RosterRow:
-    """One appliance in the roster: the measurement that speaks for it, where it stands, its estimate.
-
-    `measurement` is the running one, else the latest finished, else a planned one, else the latest set
-    aside; None when there is none. `estimate` is None without readings, and that of all measurements it is
-    joined to where `joined`. `read_today` is about the local day of the question. `doubts` are those open.
-    """
-
-    appliance: Appliance
-    measurement: Measurement | None
-    state: MeasurementState | None
-    meter: Meter | None
-    estimate: Estimate | None
-    last_reading_at: datetime | None
-    read_today: bool
-    doubts: int = 0
-    joined: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,6 +36,11 @@ class Changes:
     supply_ids: frozenset[int] = frozenset()
 
     @property
+    def is_reading(self) -> bool:
+        """Tell whether readings alone were touched: added, changed or taken away."""
+        return self.topics == {Topic.READINGS}
+
+    @property
     def about_all(self) -> bool:
         """Tell whether no single thing is named: another program may have changed anything."""
         measured = self.appliance_ids | self.meter_ids | self.measurement_ids

@@ -6,8 +6,8 @@ its size and its time of change to the nanosecond.
 
 from __future__ import annotations
 
-import hashlib
 import json
+import zlib
 from collections.abc import Sequence
 from dataclasses import asdict, replace
 from datetime import datetime
@@ -31,8 +31,8 @@ from hearthload.estimate.answers import (
     OneDay,
     PerUse,
 )
-from hearthload.service.answers import RosterRow
 from hearthload.service.preferences import APPLICATION
+from hearthload.service.roster_answers import RosterRow
 
 Plain = dict[str, Any]
 
@@ -40,7 +40,7 @@ Plain = dict[str, Any]
 def keep_glance(path: Path, rows: Sequence[RosterRow]) -> None:
     """Note a logbook's roster; a folder that cannot be written costs the glance, never the work."""
     try:
-        kept = {"stamp": _stamp(path), "rows": [_written(row) for row in rows]}
+        kept = {"path": str(path.absolute()), "stamp": _stamp(path), "rows": [_written(row) for row in rows]}
         text = json.dumps(kept, ensure_ascii=False)
         place = _place(path)
         place.parent.mkdir(parents=True, exist_ok=True)
@@ -58,7 +58,7 @@ def glance(path: Path, now: datetime) -> tuple[RosterRow, ...]:
     """
     try:
         kept = json.loads(_place(path).read_text(encoding="utf-8"))
-        if kept["stamp"] != _stamp(path):
+        if kept["path"] != str(path.absolute()) or kept["stamp"] != _stamp(path):
             return ()
         return tuple(_row(plain, now) for plain in kept["rows"])
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
@@ -66,7 +66,8 @@ def glance(path: Path, now: datetime) -> tuple[RosterRow, ...]:
 
 
 def _place(path: Path) -> Path:
-    name = hashlib.sha256(str(path.absolute()).encode()).hexdigest()[:20]
+    where = str(path.absolute()).encode()
+    name = f"{zlib.crc32(where):08x}{zlib.adler32(where):08x}"
     return Path(platformdirs.user_cache_dir(APPLICATION, appauthor=False)) / f"glance-{name}.json"
 
 

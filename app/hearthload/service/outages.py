@@ -104,11 +104,11 @@ def _row(logbook: Logbook, plan: Plan, load: PlanLoad, facts: Facts) -> PlanRow:
 
 
 def _circuit(logbook: Logbook, line: LoadLine, facts: Facts) -> CircuitCheck:
-    """Check the way to an appliance: its own plug, and the household's socket where that is known."""
+    """Check the way to an appliance: its own plug, and the household's socket where it has one."""
     household = logbook.held().household
     socket = PLUGS.get(household.default_plug)
     ratings = []
-    if socket is not None and socket.current_a is not None:
+    if socket is not None and socket.current_a is not None and not line.load.hard_wired:
         ratings.append(Rating(Element.SOCKET, socket.name, socket.current_a))
     return circuit_check(line, ratings, facts, line.load.voltage_v or household.mains_voltage_v)
 

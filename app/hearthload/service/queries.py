@@ -9,15 +9,7 @@ from hearthload.domain.appliance import Appliance, Role
 from hearthload.domain.household import Household
 from hearthload.domain.measurement import Measurement, MeasurementRecord, MeasurementState, Run
 from hearthload.domain.meter import Meter
-from hearthload.service.answers import (
-    Complaint,
-    MeasurementChoice,
-    MeterRow,
-    ReadingRow,
-    RosterRow,
-    RoundStop,
-    Weight,
-)
+from hearthload.service.answers import Complaint, MeasurementChoice, MeterRow, ReadingRow, RoundStop, Weight
 from hearthload.service.caches import Caches
 from hearthload.service.doubts import offered_kind, open_doubts
 from hearthload.service.logbook import Logbook
@@ -34,6 +26,7 @@ from hearthload.service.queries_plans import (
 )
 from hearthload.service.ratings import meter_complaints
 from hearthload.service.rooms import room_temperature_c
+from hearthload.service.roster_answers import RosterRow
 from hearthload.service.spans import closing_spans, span_hours, span_power_w
 from hearthload.service.speaking import speaking
 from hearthload.service.tidy import name_key

@@ -145,6 +145,7 @@ class Actions(QObject):
         menu = self._menu(menu_bar.HELP)
         self._add(menu, "&Keyboard", partial(self._window.show_help, "keyboard"), "F1")
         self._add(menu, "How the &numbers are made", partial(self._window.show_help, "numbers"))
+        self._add(menu, "The &size file", partial(self._window.show_help, "size"))
         self._add(menu, "&Cautions", partial(self._window.show_help, "cautions"))
         self._add(menu, "&About Hearthload", partial(self._window.show_help, "about"))
 

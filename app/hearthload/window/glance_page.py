@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from hearthload.service.answers import RosterRow
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.readings.sides import Sides
 
 

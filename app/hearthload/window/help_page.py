@@ -26,6 +26,7 @@ TITLES: Final = {
     "keyboard": "Keyboard",
     "numbers": "How the numbers are made",
     "cautions": "Cautions",
+    "size": "The size file",
     "about": "About Hearthload",
 }
 WIDEST_PX: Final = 96 * GRID

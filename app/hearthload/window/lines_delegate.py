@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QRect, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
-from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
+from PySide6.QtWidgets import QAbstractItemView, QStyledItemDelegate, QStyleOptionViewItem
 
 from hearthload.window.colours import Theme
 from hearthload.window.fonts import small_font, text_font
@@ -43,7 +43,9 @@ class LinesDelegate(QStyledItemDelegate):
         """Paint one cell."""
         theme = current_theme()
         painter.save()
-        self._paint_ground(painter, option, theme, first=index.column() == 0)
+        self._paint_ground(
+            painter, option.rect, theme, chosen=_is_chosen(option, index), first=index.column() == 0
+        )
         before = GRID if index.column() == 0 else self.pad
         self.paint_content(painter, option.rect.adjusted(before, 0, -self.pad, -1), index, theme)
         painter.restore()
@@ -72,9 +74,7 @@ class LinesDelegate(QStyledItemDelegate):
         return theme.colour("ink")
 
     @staticmethod
-    def _paint_ground(painter: QPainter, option: QStyleOptionViewItem, theme: Theme, *, first: bool) -> None:
-        box: QRect = option.rect
-        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+    def _paint_ground(painter: QPainter, box: QRect, theme: Theme, *, chosen: bool, first: bool) -> None:
         if chosen:
             painter.fillRect(box, theme.colour("chosen"))
         painter.fillRect(QRect(box.left(), box.bottom(), box.width(), 1), theme.colour("hairline"))
@@ -89,3 +89,12 @@ class LinesDelegate(QStyledItemDelegate):
         painter.setFont(font)
         painter.setPen(colour)
         painter.drawText(box, side, text)
+
+
+def _is_chosen(option: QStyleOptionViewItem, index: Index) -> bool:
+    """Tell whether a row is chosen; asked of the view, for the style's own enums take long to load."""
+    view = option.widget
+    if not isinstance(view, QAbstractItemView):
+        return False
+    chosen = view.selectionModel()
+    return chosen is not None and chosen.isRowSelected(index.row(), index.parent())

@@ -2,36 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from hearthload.domain.household import Household
 from hearthload.service.changes import Changes
-from hearthload.service.edits.refusing import refuse_unknown_plug
+from hearthload.service.edits.household_values import tidied_household
 from hearthload.service.logbook import Logbook
-from hearthload.service.tidy import refuse_outside, tidy_line, tidy_note
 from hearthload.store.rows import HOUSEHOLD_KEY, household_row
 
 
 def set_household(logbook: Logbook, household: Household) -> Changes:
     """Set what the household's mains give and what energy costs."""
-    kept = _tidied(household)
+    kept = tidied_household(household)
     with logbook.edit("change household settings") as edit:
         edit.unit.update("household", HOUSEHOLD_KEY, household_row(kept))
     return edit.changes
-
-
-def _tidied(household: Household) -> Household:
-    refuse_outside(
-        household.mains_voltage_v, "mains_voltage_v", "The mains voltage", low=50, high=500, unit="V"
-    )
-    refuse_outside(
-        household.mains_frequency_hz, "mains_frequency_hz", "The mains frequency", low=40, high=70, unit="Hz"
-    )
-    refuse_outside(household.price_per_kwh, "price_per_kwh", "The price of a kWh", low=0, high=1e6, unit="")
-    refuse_unknown_plug(household.default_plug, "default_plug")
-    return replace(
-        household,
-        name=tidy_line(household.name, "name"),
-        currency=tidy_line(household.currency, "currency"),
-        note=tidy_note(household.note),
-    )

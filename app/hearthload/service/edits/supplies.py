@@ -8,7 +8,12 @@ from hearthload.domain.supply import SupplyDraft, SupplyKind
 from hearthload.errors import RefusedError
 from hearthload.service.changes import Changes
 from hearthload.service.edits.refusing import refuse_taken_name
-from hearthload.service.edits.supply_values import tidied_supply
+from hearthload.service.edits.supply_values import (
+    member_refusal,
+    refuse_odd_count,
+    refuse_odd_members,
+    tidied_supply,
+)
 from hearthload.service.logbook import Edit, Logbook
 from hearthload.store.plan_rows import supply_row
 
@@ -58,29 +63,18 @@ def remove_supply(logbook: Logbook, supply_id: int) -> Changes:
 
 
 def _refuse_odd_members(edit: Edit, draft: SupplyDraft, supply_id: int | None) -> None:
+    refuse_odd_count(draft)
     if draft.kind is not SupplyKind.COMBINATION:
-        if draft.members:
-            raise _refused("Only a combination is made of other supplies.", "not_a_combination")
         return
-    if len(draft.members) < 2:
-        raise _refused("Choose at least two supplies for the combination.", "too_few_members")
-    if len(set(draft.members)) < len(draft.members):
-        raise _refused("Choose each supply of the combination once only.", "member_twice")
     if supply_id is not None:
         _refuse_nested(edit, supply_id, draft.members)
-    for member_id in draft.members:
-        member = edit.held.supplies.get(member_id)
-        if member is None:
-            raise _refused(f"There is no supply number {member_id} in this logbook.", "unknown_supply")
-        if member.kind is SupplyKind.COMBINATION:
-            sentence = f"“{member.name}” is a combination itself. Choose what it is made of instead."
-            raise _refused(sentence, "member_is_combination")
+    refuse_odd_members(draft, edit.held.supplies)
 
 
 def _refuse_nested(edit: Edit, supply_id: int, members: Sequence[int]) -> None:
     """Refuse to make a combination of what is itself a part of one."""
     if supply_id in members:
-        raise _refused("A combination cannot be a part of itself.", "member_is_combination")
+        raise member_refusal("A combination cannot be a part of itself.", "member_is_combination")
     for combination in edit.held.combinations_with(supply_id):
         name = edit.held.supply(supply_id).name
         raise RefusedError(
@@ -98,7 +92,3 @@ def _insert_members(edit: Edit, supply_id: int, members: Sequence[int]) -> None:
 def _delete_members(edit: Edit, supply_id: int) -> None:
     places = [found.id for found in edit.held.memberships.values() if found.supply_id == supply_id]
     edit.unit.delete("supply_members", places)
-
-
-def _refused(sentence: str, code: str) -> RefusedError:
-    return RefusedError(sentence, field="members", code=code)

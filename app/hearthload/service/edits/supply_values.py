@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
-from hearthload.domain.supply import SupplyDraft
+from hearthload.domain.supply import Supply, SupplyDraft, SupplyKind
 from hearthload.errors import RefusedError
 from hearthload.service.edits.refusing import MAXIMUM_V, MAXIMUM_W, MINIMUM_V, refuse_unknown_plug
 from hearthload.service.tidy import refuse_outside, refuse_unless_positive, tidy_name, tidy_note
@@ -61,3 +62,31 @@ def tidied_supply(draft: SupplyDraft) -> SupplyDraft:
         if below is not None and above is not None and above < below:
             raise RefusedError(sentence, field=larger, code="turned_round")
     return replace(draft, name=tidy_name(draft.name, "supply"), note=tidy_note(draft.note))
+
+
+def refuse_odd_count(draft: SupplyDraft) -> None:
+    """Refuse members of what is no combination, and a combination of fewer than two or of one twice."""
+    if draft.kind is not SupplyKind.COMBINATION:
+        if draft.members:
+            raise member_refusal("Only a combination is made of other supplies.", "not_a_combination")
+        return
+    if len(draft.members) < 2:
+        raise member_refusal("Choose at least two supplies for the combination.", "too_few_members")
+    if len(set(draft.members)) < len(draft.members):
+        raise member_refusal("Choose each supply of the combination once only.", "member_twice")
+
+
+def refuse_odd_members(draft: SupplyDraft, supplies: Mapping[int, Supply]) -> None:
+    """Refuse members that are not there, or are combinations themselves."""
+    for member_id in draft.members:
+        member = supplies.get(member_id)
+        if member is None:
+            raise member_refusal(f"There is no supply number {member_id} in this logbook.", "unknown_supply")
+        if member.kind is SupplyKind.COMBINATION:
+            sentence = f"“{member.name}” is a combination itself. Choose what it is made of instead."
+            raise member_refusal(sentence, "member_is_combination")
+
+
+def member_refusal(sentence: str, code: str) -> RefusedError:
+    """Make the refusal of a combination's members."""
+    return RefusedError(sentence, field="members", code=code)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from hearthload.errors import KnownError
+from hearthload.service.exchange.file_text import Expected, file_text
 
 LARGEST_FILE_BYTES = 256 * 1024 * 1024
 """More than any table of readings; keeps a wrong file from filling the memory."""
@@ -27,7 +28,9 @@ def read_table(path: Path, wanted: Sequence[str], known: Sequence[str]) -> Itera
 
     Columns in `wanted` must be there, those not in `known` are ignored, and so are empty lines.
     """
-    text = _text_of(path)
+    text = file_text(
+        path, Expected("file of readings", "table of readings", "CSV in UTF-8", LARGEST_FILE_BYTES)
+    )
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     header: list[str] | None = None
     line = 1
@@ -55,44 +58,6 @@ def _reason(error: csv.Error) -> str:
     if "unexpected end" in said:
         return "a quotation mark is opened and never closed"
     return f"the row cannot be read ({said})"
-
-
-def _is_folder(path: Path) -> bool:
-    try:
-        return path.is_dir()
-    except (OSError, ValueError):  # a name too long, a folder above it that may not be entered
-        return False
-
-
-def _text_of(path: Path) -> str:
-    try:
-        with path.open("rb") as file:
-            raw = file.read(LARGEST_FILE_BYTES + 1)
-    except FileNotFoundError as error:
-        raise KnownError(f"There is no file {path}.") from error
-    except IsADirectoryError as error:
-        raise KnownError(f"{path} is a folder, not a file of readings.") from error
-    except (OSError, ValueError) as error:
-        if _is_folder(path):
-            raise KnownError(f"{path} is a folder, not a file of readings.") from error
-        why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise KnownError(f"{path} cannot be read: {why}.") from error
-    if len(raw) > LARGEST_FILE_BYTES:
-        raise KnownError(
-            f"“{path.name}” is larger than {LARGEST_FILE_BYTES // 2**20} MB: not a table of readings."
-        )
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        raise KnownError(
-            f"“{path.name}”, line {line}: the file is not UTF-8 text; save it as CSV in UTF-8."
-        ) from error
-    nul = text.find("\0")
-    if nul >= 0:
-        line = text.count("\n", 0, nul) + 1
-        raise KnownError(f"“{path.name}”, line {line}: there is a NUL byte, so this is not a text file.")
-    return text
 
 
 def _header(path: Path, fields: Sequence[str], wanted: Sequence[str], known: Sequence[str]) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QShowEvent
@@ -12,8 +12,9 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
 from hearthload.errors import KnownError, RefusedError
-from hearthload.service.answers import MeasurementChoice, RosterRow
-from hearthload.service.changes import Changes, Topic
+from hearthload.service.answers import MeasurementChoice
+from hearthload.service.changes import Changes
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.flow import FlowLayout
 from hearthload.window.form import Choice
 from hearthload.window.parts import button, label
@@ -39,9 +40,6 @@ from hearthload.window.words import CAUTION_HARD_WIRED, CAUTION_MEDICAL
 
 if TYPE_CHECKING:
     from hearthload.window.readings.note_form import NoteForm
-
-
-READINGS_ONLY: Final = frozenset({Topic.READINGS})
 
 
 class MeasureBar(QWidget):
@@ -305,7 +303,7 @@ class MeasureBar(QWidget):
 
     def _changed(self, changes: Changes) -> None:
         """Catch up at once; with a reading alone, once roster and charts are painted."""
-        if changes.topics <= READINGS_ONLY:
+        if changes.is_reading:
             self._stale = True
             QTimer.singleShot(0, self._catch_up)
         else:

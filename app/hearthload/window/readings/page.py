@@ -10,9 +10,9 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from hearthload.service import queries
-from hearthload.service.answers import RosterRow
 from hearthload.service.changes import Changes, Topic
 from hearthload.service.edits.appliances import remove_appliance
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.help_page import HelpPage
 from hearthload.window.navigation import Page
 from hearthload.window.readings.appliance_form import ApplianceSheet

@@ -8,7 +8,7 @@ from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QLineEdit, QVBoxLayout, QWidget
 
-from hearthload.service.answers import RosterRow
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.fonts import text_font
 from hearthload.window.lines_table import LinesTable
 from hearthload.window.parts import label

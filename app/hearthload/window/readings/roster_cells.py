@@ -13,7 +13,7 @@ from hearthload.domain.figures import (
     format_plus_minus,
 )
 from hearthload.domain.measurement import MeasurementState
-from hearthload.service.answers import RosterRow
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.words import HARD_WIRED, KIND_WORDS, NOT_MEASURED, STATE_WORDS
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRect, QRectF
 from PySide6.QtGui import QPainter
 
-from hearthload.service.answers import RosterRow
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.colours import Theme
 from hearthload.window.lines_delegate import Index, LinesDelegate
 from hearthload.window.readings.glyph import STATE_PX, paint_doubt, paint_known, paint_state, paint_tick

@@ -8,7 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
-from hearthload.service.answers import RosterRow
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.parts import button, label, title_row
 
 

@@ -13,7 +13,7 @@ from PySide6.QtCore import (
     Qt,
 )
 
-from hearthload.service.answers import RosterRow
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.lines_delegate import LEFT, RIGHT, SECOND_ROLE
 from hearthload.window.readings.roster_cells import (
     HEADER_HELP,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hearthload.domain.figures import format_days, format_days_to_go, format_percent
-from hearthload.service.answers import RosterRow
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.readings.roster_cells import (
     FOLDED_HEADERS,
     Column,

@@ -7,7 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from hearthload.service import queries
-from hearthload.service.answers import RosterRow
+from hearthload.service.roster_answers import RosterRow
 from hearthload.window.readings.appliance_head import ApplianceHead
 from hearthload.window.readings.charts import ChartPanel
 from hearthload.window.readings.days import DaysPanel
