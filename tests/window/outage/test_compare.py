@@ -9,6 +9,7 @@ from hearthload.domain.plan import Use
 from hearthload.service.edits.plans import copy_plan
 from hearthload.window.outage.compare_rows import HEAD_LOADS, HEAD_TOTALS, compared
 from hearthload.window.outage.needs_rows import needs_rows
+from hearthload.window.outage.outage_words import figure_text
 from hearthload.window.outage.page import OutagePage
 from hearthload.window.outage.totals_rows import DAILY, totals_rows
 from tests.window import hands
@@ -46,8 +47,9 @@ def test_two_plans_side_by_side(page: OutagePage, planned: Planned, storm: int) 
     assert (heads[0], heads[-1]) == (HEAD_TOTALS, HEAD_LOADS)
     differing = [row for row in rows.values() if row.key.startswith("load ")]
     assert [row.what for row in differing] == ["Lamp"]
-    assert differing[0].values[0].startswith("wanted, assumed, ")
-    assert differing[0].values[1].startswith("2 × essential, 3 h a day, ")
+    assert differing[0].belows == ("wanted, assumed", "2 × essential, 3 h a day")
+    energies = [answer.rows[1].line.daily for answer in (one, two)]
+    assert differing[0].values == tuple(figure_text(energy) for energy in energies)
 
 
 def test_plans_alike_differ_in_no_load(planned: Planned, storm: int) -> None:
@@ -65,7 +67,7 @@ def test_a_plan_with_nothing_kept_on_has_no_needs(planned: Planned, storm: int) 
     assert rows["inverter_w"].values[1] == "–"
     assert rows["inverter_w"].unit == "W"
     box = planned.answer(storm).rows[0].appliance.id
-    assert rows[f"load {box}"].values[1] == "off"
+    assert (rows[f"load {box}"].values[1], rows[f"load {box}"].belows[1]) == ("–", "off")
 
 
 def test_plans_of_other_lengths_and_months_share_their_rows(planned: Planned, storm: int) -> None:

@@ -65,18 +65,19 @@ def _loads(one: PlanAnswer, other: PlanAnswer) -> list[FigureRow]:
     left, right = ({row.appliance.id: row for row in answer.rows} for answer in (one, other))
     found = [FigureRow("head loads", HEAD_LOADS)]
     for appliance_id, row in {**left, **right}.items():
-        values = tuple(_load_words(rows.get(appliance_id)) for rows in (left, right))
-        if values[0] != values[1]:
-            found.append(FigureRow(f"load {appliance_id}", row.appliance.name, values))
+        said = [_said(rows.get(appliance_id)) for rows in (left, right)]
+        if said[0] != said[1]:
+            values, belows = zip(*said, strict=True)
+            key = f"load {appliance_id}"
+            found.append(FigureRow(key, row.appliance.name, values, "kWh a day", belows=belows))
     return found if len(found) > 1 else []
 
 
-def _load_words(row: PlanRow | None) -> str:
-    """Say what an appliance is in a plan: "essential, 3 h a day, 0.34 kWh"."""
+def _said(row: PlanRow | None) -> tuple[str, str]:
+    """Say an appliance's energy in a plan, and what it is there: "essential, 3 h a day"."""
     if row is None:
-        return NOT_IN
+        return DASH, NOT_IN
     if is_off(row):
-        return "off"
+        return DASH, "off"
     number = f"{row.load.quantity} × " if row.load.quantity != 1 else ""
-    energy = f", {daily_text(row.line.daily)} kWh a day" if row.line.daily is not None else ""
-    return f"{number}{role_words(row)}, {use_words(row.load)}{energy}"
+    return daily_text(row.line.daily), f"{number}{role_words(row)}, {use_words(row.load)}"

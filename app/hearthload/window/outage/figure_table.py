@@ -47,6 +47,13 @@ class FigureRow:
     steps: tuple[Step, ...] = ()
     lead: str = ""
     result: float | None = None
+    belows: tuple[str, ...] = ()
+
+    def below_at(self, column: int) -> str:
+        """Give the muted line of a column of the table; `belows` are those under the values."""
+        if column == 0:
+            return self.below
+        return self.belows[column - 1] if column <= len(self.belows) else ""
 
     @property
     def is_heading(self) -> bool:
@@ -115,7 +122,7 @@ class FigureModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return self._text(row, column)
         if role == SECOND_ROLE:
-            return row.below if column == 0 else ""
+            return row.below_at(column)
         if role == HEADING_ROLE:
             return row.is_heading
         if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
@@ -143,8 +150,8 @@ class FigureModel(QAbstractTableModel):
         return row.unit if column == self.columnCount() - 1 else row.values[column - 1]
 
     def _spoken(self, row: FigureRow, column: int) -> str:
-        below = f", {row.below}" if row.below and column == 0 else ""
-        return f"{self._header(column)}: {self._text(row, column)}{below}"
+        below = row.below_at(column)
+        return f"{self._header(column)}: {self._text(row, column)}" + (f", {below}" if below else "")
 
     def _side(self, column: int) -> Qt.AlignmentFlag:
         is_figure = 0 < column < self.columnCount() - 1 and (column - 1) not in self.headers.texts

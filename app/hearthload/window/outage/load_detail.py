@@ -41,6 +41,8 @@ class LoadDetail(QWidget):
         self.notes = label("", "small", self, wrap=True)
         self.circuit = label("", "muted", self, wrap=True)
         self.arithmetic = FigureArithmetic(self)
+        self.arithmetic.panel.title.hide()  # the appliance's name stands above already
+        self.arithmetic.setContentsMargins(0, GRID, 0, 0)
         self.tabs = Tabs((SETTINGS, ARITHMETIC), self)
         self._lay_out()
         self.save_button.clicked.connect(self.form.save)

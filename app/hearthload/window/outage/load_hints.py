@@ -31,6 +31,9 @@ UNITS: Final = {
 }
 """The unit that stands beside each line to type in."""
 
+SOURCES: Final = {"typed in": "typed here", "measured": "measured", "set in this plan": "set in this plan"}
+"""How short sources are said; the long ones of what is usual stand in the arithmetic."""
+
 
 def in_force(row: PlanRow, plan: Plan) -> dict[str, str]:
     """Say beside each field what is in force now and where it comes from; a unit comes first."""
@@ -151,5 +154,5 @@ def _from_step(row: PlanRow, begins: str, symbol: str) -> str:
             if step.quantity.startswith(begins) and each.symbol == symbol:
                 _, _, named = each.name.partition("(")
                 source = named.removesuffix(")") or step.source
-                return f"now {each.value:.3g}, {source.replace('typed in', 'typed here')}"
+                return f"now {each.value:.3g}, {SOURCES.get(source, 'usual for its kind')}"
     return ""

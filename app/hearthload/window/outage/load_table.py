@@ -16,13 +16,13 @@ from hearthload.window.outage.load_cells import Column
 from hearthload.window.outage.load_model import OFF_ROLE, LoadModel
 
 WIDTHS: Final[Mapping[Column, int]] = {
-    Column.NAME: 168,
+    Column.NAME: 160,
     Column.ROLE: 88,
     Column.USE: 104,
     Column.NUMBER: 72,
     Column.DAILY: 156,
     Column.RUNNING: 84,
-    Column.START: 72,
+    Column.START: 80,
 }
 """What each column needs [px]; the name takes what is left."""
 

@@ -15,12 +15,11 @@ from hearthload.window.outage.outage_words import CHEMISTRIES, CONTROLS, FUELS, 
 if TYPE_CHECKING:
     from hearthload.service.outage_answers import PlanAnswer
 
-UNITS: Final[Mapping[str, str]] = {"kWh/d": "kWh a day", "kWh/(m²·d)": "kWh/m² a day", "d": "days"}
+UNITS: Final[Mapping[str, str]] = {"kWh/d": "kWh a day", "kWh/(m²·d)": "kWh/m²", "d": "days"}
 
 HEAD_STORED = "Stored energy, as stated on the battery"
 HEAD_INVERTER = "Inverter"
 HEAD_DIRECT = "Direct current at the highest running power"
-HEAD_GENERATOR = "Generator and fuel"
 
 
 def needs_rows(answer: PlanAnswer) -> tuple[FigureRow, ...]:
@@ -109,14 +108,14 @@ def _sun(answer: PlanAnswer) -> Iterator[FigureRow]:
             "sun", "Sun hours", ("not known",), "", "type the plan's latitude or its peak sun hours"
         )
         return
-    yield need_row("sun_hours", "Peak sun hours", sun.sun_hours)
-    yield need_row("sun_ratio", "Share of the array's rating that arrives", sun.ratio)
+    yield need_row("sun_hours", "Peak sun hours a day", sun.sun_hours)
+    yield need_row("sun_ratio", "Of the array's rating arrives", sun.ratio)
     if sun.array_w is None:
         yield FigureRow("array", "Array", ("none",), "", "too little sun in this month for any array")
         return
-    yield need_row("array", "Array that carries the loads", sun.array_w, _full_again(sun.recharge_days))
+    yield need_row("array", "Array for the loads", sun.array_w, _full_again(sun.recharge_days))
     for key, what, figure in (
-        ("recharging", "Array that also fills the battery soon", sun.recharging_w),
+        ("recharging", "Array for a quick recharge", sun.recharging_w),
         ("controller", "Charge controller", sun.controller_a),
     ):
         if figure is not None:
@@ -131,16 +130,15 @@ def _generators(answer: PlanAnswer) -> Iterator[FigureRow]:
     sizing = answer.sizing
     if sizing is None:
         return
-    yield _heading(HEAD_GENERATOR)
     for each in sizing.generators:
-        sort = f"{FUELS[each.fuel].capitalize()}, {CONTROLS[each.control]}"
         key = f"{each.fuel} {each.control}"
         lead = " ".join(fuel_cautions((note.code.value, note.value) for note in each.cautions))
-        yield need_row(f"{key} rating", sort, each.rating_w, "rating to look for", lead)
-        yield need_row(f"{key} start", f"{sort}: hardest start", each.start_va, "greatest power for starts")
-        yield _fuel(f"{key} steady", f"{sort}: fuel round the clock", each.steady, lead)
+        yield _heading(f"Generator: {FUELS[each.fuel]}, {CONTROLS[each.control]}")
+        yield need_row(f"{key} rating", "Rating to look for", each.rating_w, "", lead)
+        yield need_row(f"{key} start", "Greatest power", each.start_va, "for the hardest start", lead)
+        yield _fuel(f"{key} steady", "Fuel, round the clock", each.steady, lead)
         if each.charging is not None:
-            yield _fuel(f"{key} charging", f"{sort}: fuel when it charges a battery", each.charging, lead)
+            yield _fuel(f"{key} charging", "Fuel, charging a battery", each.charging, lead)
 
 
 def _fuel(key: str, what: str, running: object, lead: str) -> FigureRow:

@@ -22,7 +22,7 @@ class NeedsSection(FiguresSection):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(
-            Headers("What to look for", ("Figure",), widths=(128, 104)), "What to look for", parent
+            Headers("What to look for", ("Figure",), widths=(152, 80)), "What to look for", parent
         )
 
     def show_answer(self, answer: PlanAnswer) -> None:
