@@ -137,12 +137,23 @@ def test_a_plan_is_copied_with_its_loads(page: OutagePage, planned: Planned, sto
     assert planned.load(page.answer.plan.id, lamp).quantity == 4
 
 
+def test_removing_one_of_two_shows_the_other(page: OutagePage, planned: Planned, storm: int) -> None:
+    other = planned.plan("Afternoon")
+    page.choose_plan(storm)
+    hands.click(page.bar.remove_button)
+    assert page.bar.choice.value == other
+    assert focused() is page.bar.choice
+    assert page.answer is not None
+    assert page.answer.plan.id == other
+
+
 def test_a_plan_is_removed_and_brought_back(page: OutagePage, planned: Planned, storm: int) -> None:
     assert storm
     hands.click(page.bar.remove_button)
     assert planned.names() == []
-    assert page.empty_button.isVisible()
+    assert focused() is page.empty_button
     assert not page.tabs.isVisible()
+    assert not page.bar.add_button.isVisible()
     planned.session.undo()
     assert page.loads.table.isVisible()
     assert page.bar.choice.currentText() == "Storm"

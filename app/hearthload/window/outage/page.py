@@ -90,6 +90,8 @@ class OutagePage(Page):
 
         if self.answer is not None:
             self._session.do(remove_plan, self.answer.plan.id)
+            left = self.empty_button if self.answer is None else self.bar.choice
+            left.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def choose_plan(self, plan_id: int) -> None:
         """Show another plan."""

@@ -36,6 +36,7 @@ class PlanBar(QWidget):
         self.compare_button = button("Compare", "tab", self)
         self.compare_button.setToolTip("Set this plan beside another one")
         self._with_plan = (
+            self.add_button,
             self.choice, self.change_button, self.copy_button, self.remove_button, self.compare_button
         )  # fmt: skip
         self._offered: tuple[tuple[int, str], ...] = ()
