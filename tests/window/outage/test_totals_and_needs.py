@@ -12,18 +12,19 @@ from hearthload.domain.figures import format_plus_minus
 from hearthload.outage.answers import Demand
 from hearthload.outage.steps import Step
 from hearthload.window.arithmetic import step_number
+from hearthload.window.outage.arithmetic import MOST_STEPS, FigureArithmetic, result_first
 from hearthload.window.outage.arithmetic import NOTHING as NOTHING_CHOSEN
-from hearthload.window.outage.arithmetic import result_first
 from hearthload.window.outage.demand_panel import NOTHING, hours_at_least, staircase
 from hearthload.window.outage.needs_rows import needs_rows
 from hearthload.window.outage.needs_section import NOTHING as NOTHING_KEPT
 from hearthload.window.outage.page import NEEDS, TOTALS, OutagePage
 from hearthload.window.outage.totals_rows import DAILY, EXPECTED, HOLD, RUNNING_W, totals_rows
 from tests.window import hands
-from tests.window.hands import focused
+from tests.window.hands import focused, show
 from tests.window.outage.conftest import Planned
 
 if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication
     from pytestqt.qtbot import QtBot
 
 STEPS = (
@@ -75,6 +76,26 @@ def test_each_row_shows_its_arithmetic_with_its_numbers(page: OutagePage, storm:
 def test_the_result_comes_first() -> None:
     assert [step.quantity for step in result_first(STEPS, 2.0)] == ["b", "a"]
     assert result_first(STEPS, 7.0) == result_first(STEPS, None) == STEPS
+
+
+def test_a_long_arithmetic_is_written_in_two_goes(dressed: QApplication, qtbot: QtBot) -> None:  # noqa: ARG001
+    view = FigureArithmetic()
+    show(qtbot, view, 500, 400)
+    many = tuple(Step(f"line {at}", "x", (), float(at), "W", "sum", typical=False) for at in range(40))
+    view.show_steps("Many", many, result=39.0)
+    assert view.steps == (many[39], *many[:39])
+    assert view.panel.steps == view.steps[:MOST_STEPS]
+    assert view.more_button.text() == "Show 10 more lines"
+    hands.click(view.more_button)
+    assert view.panel.steps == view.steps
+    assert not view.more_button.isVisible()
+    assert view.has_cursor()
+    view.show_steps("Few", many[:3])
+    assert view.panel.steps == many[:3]
+    view.show_steps("Many more", many[:31])
+    assert view.more_button.text() == "Show one more line"
+    view.show_nothing()
+    assert view.panel.text.strip() == ""
 
 
 def test_gaps_are_named(page: OutagePage, planned: Planned, storm: int) -> None:
