@@ -47,6 +47,11 @@ class Facts:
                     code="fact_range",
                 )
 
+    @property
+    def own(self) -> tuple[tuple[str, float], ...]:
+        """Give her own figures, in order of their keys."""
+        return tuple(sorted(self._own.items()))
+
     def fact(self, key: str) -> Fact:
         """Give a fact by its key, refusing one that there is not."""
         found = self._known.get(key)

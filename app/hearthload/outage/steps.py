@@ -46,8 +46,13 @@ class Figure:
 
 
 def chained(*parts: Iterable[Step]) -> tuple[Step, ...]:
-    """Join the steps of several figures in order, each line once."""
-    seen: dict[Step, None] = {}
+    """Join the steps of several figures in order, each line once.
+
+    Lines are the same where quantity, equation, value and unit are: what is worked out anew from the same
+    inputs is the same line.
+    """
+    seen: dict[tuple[str, str, float, str], Step] = {}
     for part in parts:
-        seen.update(dict.fromkeys(part))
-    return tuple(seen)
+        for step in part:
+            seen.setdefault((step.quantity, step.equation, step.value, step.unit), step)
+    return tuple(seen.values())

@@ -14,6 +14,8 @@ from hearthload.estimate.kinds import NORMAL_95
 from hearthload.estimate.parts import scatter_over
 from hearthload.estimate.posterior import Posterior
 from hearthload.outage.answers import LoadInput, Measured
+from hearthload.service.caches import Caches
+from hearthload.service.estimates import Estimates
 from hearthload.service.logbook import Logbook
 from hearthload.service.rooms import room_temperature_c
 from hearthload.service.speaking import speaking
@@ -27,7 +29,7 @@ def load_input(logbook: Logbook, load: PlanLoad, appliance: Appliance, days: flo
 
     `days` is the outage's length: how much the days of a span that long differ from the average day.
     """
-    measured = measured_of(logbook, appliance, days)
+    measured = measured_of(logbook.caches, logbook.estimates, appliance, days)
     stated_w = appliance.running_w if measured is None or measured.running_w is None else None
     return LoadInput(
         name=appliance.name,
@@ -59,17 +61,16 @@ def load_input(logbook: Logbook, load: PlanLoad, appliance: Appliance, days: flo
     )
 
 
-def measured_of(logbook: Logbook, appliance: Appliance, days: float) -> Measured | None:
+def measured_of(held: Caches, estimates: Estimates, appliance: Appliance, days: float) -> Measured | None:
     """Give what measuring says of an appliance, None where no measurement speaks for it."""
-    held = logbook.held()
-    found = _spoken_for(logbook, appliance)
+    found = _spoken_for(held, estimates, appliance)
     if found is None:
         return None
     measurement, estimate = found
     meter = "" if measurement.meter_id is None else held.meters[measurement.meter_id].name
     if measurement.joined:  # rests on more than this measurement's own readings
         return _measured(held.record(measurement.id), estimate, meter, days)
-    return logbook.estimates.kept(
+    return estimates.kept(
         ("load", days, meter, measurement.room_temperature_c),
         measurement.id,
         lambda: _measured(held.record(measurement.id), estimate, meter, days),
@@ -101,15 +102,17 @@ def _measured(record: MeasurementRecord, estimate: Estimate, meter: str, days: f
     )
 
 
-def _spoken_for(logbook: Logbook, appliance: Appliance) -> tuple[Measurement, Estimate] | None:
+def _spoken_for(
+    held: Caches, estimates: Estimates, appliance: Appliance
+) -> tuple[Measurement, Estimate] | None:
     """Give the measurement that speaks and its estimate; one that is new leaves it to a finished one."""
-    measurements = logbook.held().measurements_of(appliance.id)
+    measurements = held.measurements_of(appliance.id)
     finished = [each for each in measurements if each.state is MeasurementState.FINISHED]
     for measurement in (speaking(measurements), speaking(finished)):
         if measurement is None or measurement.state not in _SPEAK:
             continue
-        together = logbook.estimates.joined(measurement.id) if measurement.joined else None
-        estimate = together or logbook.estimates.estimate(measurement.id)
+        together = estimates.joined(measurement.id) if measurement.joined else None
+        estimate = together or estimates.estimate(measurement.id)
         if estimate.daily_kwh is not None:
             return measurement, estimate
     return None

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import lru_cache
+
 from hearthload.domain.appliance import Role
-from hearthload.domain.plan import Plan, PlanLoad
+from hearthload.domain.plan import Plan
 from hearthload.domain.plugs import PLUGS
 from hearthload.domain.supply import Supply
 from hearthload.errors import RefusedError
-from hearthload.outage.answers import LoadLine
+from hearthload.outage.answers import LoadInput, LoadLine
 from hearthload.outage.cable import GAUGES, CordAnswer, CordUse, check_cord, current_a
 from hearthload.outage.catalogue import CATALOGUE, facts_in_force
 from hearthload.outage.circuits import CircuitCheck, Element, Rating, circuit_check
@@ -27,7 +30,7 @@ def plan_answer(logbook: Logbook, plan_id: int) -> PlanAnswer:
     """Give all that a plan says: its load list, totals, what to look for, and the figures it rests on."""
     plan = logbook.held().plan(plan_id)
     facts = _facts(logbook, plan_id)
-    rows = tuple(_row(logbook, plan, load, facts) for load in plan_loads(logbook, plan_id))
+    rows = _rows(logbook, plan, facts)
     lines = [row.line for row in rows]
     whole = totals(lines, plan.days, plan.confidence, facts)
     return PlanAnswer(
@@ -97,27 +100,46 @@ def _facts(logbook: Logbook, plan_id: int) -> Facts:
     return facts_in_force(plan_figures(logbook, plan_id))
 
 
-def _row(logbook: Logbook, plan: Plan, load: PlanLoad, facts: Facts) -> PlanRow:
-    appliance = logbook.held().appliances[load.appliance_id]
-    line = load_line(load_input(logbook, load, appliance, plan.days), plan.room_c, facts)
-    return PlanRow(load, appliance, line, _circuit(logbook, line, facts))
+def _rows(logbook: Logbook, plan: Plan, facts: Facts) -> tuple[PlanRow, ...]:
+    """Work out a plan's load list; what an edit did not touch is taken from before."""
+    held = logbook.held()
+    plug = PLUGS.get(held.household.default_plug)
+    way = _Way(
+        None if plug is None or plug.current_a is None else Rating(Element.SOCKET, plug.name, plug.current_a),
+        held.household.mains_voltage_v,
+    )
+    rows = []
+    for load in plan_loads(logbook, plan.id):
+        appliance = held.appliances[load.appliance_id]
+        line, circuit = _line(load_input(logbook, load, appliance, plan.days), plan.room_c, way, facts.own)
+        rows.append(PlanRow(load, appliance, line, circuit))
+    return tuple(rows)
 
 
-def _circuit(logbook: Logbook, line: LoadLine, facts: Facts) -> CircuitCheck:
-    """Check the way to an appliance: its own plug, and the household's socket where it has one."""
-    household = logbook.held().household
-    socket = PLUGS.get(household.default_plug)
-    ratings = []
-    if socket is not None and socket.current_a is not None and not line.load.hard_wired:
-        ratings.append(Rating(Element.SOCKET, socket.name, socket.current_a))
-    return circuit_check(line, ratings, facts, line.load.voltage_v or household.mains_voltage_v)
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """What the household's mains give: its socket, where that is known, and its volts."""
+
+    socket: Rating | None
+    mains_v: float
+
+
+@lru_cache(maxsize=512)
+def _line(
+    load: LoadInput, room_c: float | None, way: _Way, own: tuple[tuple[str, float], ...]
+) -> tuple[LoadLine, CircuitCheck]:
+    """Give an appliance's line, and check its own plug and the socket, where it is plugged into one."""
+    facts = facts_in_force(dict(own))
+    line = load_line(load, room_c, facts)
+    ratings = () if way.socket is None or load.hard_wired else (way.socket,)
+    return line, circuit_check(line, ratings, facts, load.voltage_v or way.mains_v)
 
 
 def _judge(logbook: Logbook, plan_id: int) -> Judge:
     plan = logbook.held().plan(plan_id)
     facts = _facts(logbook, plan_id)
     household = logbook.held().household
-    lines = tuple(_row(logbook, plan, load, facts).line for load in plan_loads(logbook, plan_id))
+    lines = tuple(row.line for row in _rows(logbook, plan, facts))
     return Judge(plan, lines, facts, household.mains_voltage_v, household.mains_frequency_hz)
 
 
