@@ -8,7 +8,7 @@ import time
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from PySide6.QtWidgets import QAbstractItemView, QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 
 from bench_logbook import make_large_logbook
 from bench_results import Figure, median, percentile, print_json
@@ -19,6 +19,7 @@ from hearthload.main import application
 from hearthload.service.edits.plans import add_plan, set_plan_load
 from hearthload.service.logbook import Logbook
 from hearthload.window.main_window import MainWindow
+from hearthload.window.outage.load_table import LoadTable
 from hearthload.window.session import Session
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -55,13 +56,13 @@ def _edited(logbook: Logbook, edits: int) -> list[float]:
     window.show()
     session.attach(logbook)
     page = window.show_page("outage")
-    if page is None:
-        raise ValueError("the window has no Outage page")
     _settle()
-    paints = Paints([_load_list(page)])
+    loads = _load_list(page)
+    paints = Paints([loads.viewport()])
     numbers, times = list(logbook.held().appliances), []
     for turn in range(edits):
         number = numbers[turn % len(numbers)]
+        loads.choose(number)
         _settle()
         paints.seen.clear()
         began = time.perf_counter()
@@ -75,10 +76,11 @@ def _edited(logbook: Logbook, edits: int) -> list[float]:
     return times
 
 
-def _load_list(page: QWidget) -> QWidget:
-    """Give what the load list is painted on: the largest table in sight."""
-    tables = [table for table in page.findChildren(QAbstractItemView) if table.isVisible()]
-    return max(tables, key=lambda table: table.width() * table.height()).viewport()
+def _load_list(page: QWidget | None) -> LoadTable:
+    found = None if page is None else page.findChild(LoadTable)
+    if not isinstance(found, LoadTable):
+        raise TypeError("the window has no load list")
+    return found
 
 
 def _settle() -> None:

@@ -59,14 +59,19 @@ class LinesDelegate(QStyledItemDelegate):
         alignment = index.data(Qt.ItemDataRole.TextAlignmentRole)
         side = alignment if isinstance(alignment, Qt.AlignmentFlag) else LEFT
         text, below = str(index.data() or ""), str(index.data(SECOND_ROLE) or "")
+        ink = self.ink(index, theme)
         if not below:
-            self._line(painter, box, text, (self._text, theme.colour("ink"), side))
+            self._line(painter, box, text, (self._text, ink, side))
             return
         half = box.height() // 2
         top = QRect(box.left(), box.top() + 2, box.width(), half)
-        self._line(painter, top, text, (self._text, theme.colour("ink"), side))
+        self._line(painter, top, text, (self._text, ink, side))
         under = QRect(box.left() + indent, box.top() + half, box.width() - indent, half - 2)
         self._line(painter, under, below, (self._small, theme.colour("muted"), side))
+
+    def ink(self, index: Index, theme: Theme) -> QColor:  # noqa: ARG002 - a subclass tells cells apart
+        """Give the colour of a cell's text."""
+        return theme.colour("ink")
 
     @staticmethod
     def _paint_ground(painter: QPainter, box: QRect, theme: Theme, *, chosen: bool, first: bool) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import Final, cast
 
@@ -19,6 +20,7 @@ from hearthload.window.equipment.page import EquipmentPage
 from hearthload.window.main_window import MainWindow
 from hearthload.window.memory import Memory
 from hearthload.window.meters.page import MetersPage
+from hearthload.window.outage.page import COMPARE, CORD, FACTS, LOADS, NEEDS, TOTALS, OutagePage
 from hearthload.window.readings.lower import CHARTS, DAYS, READINGS
 from hearthload.window.readings.measure_words import Action
 from hearthload.window.readings.page import ReadingsPage
@@ -153,6 +155,40 @@ def _show_meter(window: MainWindow) -> bool:
     return True
 
 
+def _outage(window: MainWindow) -> OutagePage | None:
+    """Show the Outage page of a logbook that has a plan."""
+    page = cast("OutagePage", window.show_page("outage"))
+    page.sheet.cancel()
+    return None if page.answer is None else page
+
+
+def _show_section(window: MainWindow, name: str) -> bool:
+    page = _outage(window)
+    if page is None:
+        return False
+    page.choose_section(name)
+    return True
+
+
+def _show_plan(window: MainWindow) -> bool:
+    page = _outage(window)
+    if page is None:
+        return False
+    page.change_plan()
+    return True
+
+
+def _show_cord(window: MainWindow) -> bool:
+    """Work out a long cord to a load that starts hard."""
+    page = _outage(window)
+    if page is None:
+        return False
+    page.choose_section(CORD)
+    page.cord.form.set_texts(watts="1100", length_m="40", start_multiple="4")
+    page.cord.work_out()
+    return True
+
+
 def _equipment(window: MainWindow) -> EquipmentPage:
     return cast("EquipmentPage", window.show_page("equipment"))
 
@@ -208,6 +244,13 @@ SCENES: Final[dict[str, Callable[[MainWindow], bool]]] = {
     "appliance": _show_appliance,
     "meters": _show_meters,
     "meter": _show_meter,
+    "outage": partial(_show_section, name=LOADS),
+    "outage-totals": partial(_show_section, name=TOTALS),
+    "outage-needs": partial(_show_section, name=NEEDS),
+    "outage-facts": partial(_show_section, name=FACTS),
+    "outage-cord": _show_cord,
+    "outage-compare": partial(_show_section, name=COMPARE),
+    "plan": _show_plan,
     "equipment": _show_equipment,
     "equipment-reckoned": _show_reckoned,
     "equipment-left-off": _show_left_off,

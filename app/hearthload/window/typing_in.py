@@ -47,14 +47,18 @@ class Typed:
         value = self.positive(name)
         return default if value is None else value
 
+    def signed(self, name: str, unit: str = "") -> float | None:
+        """Give a line's number, which may be below zero, None when nothing is typed."""
+        return self._number(name, unit, allow_negative=True) if self.text(name) else None
+
     def refuse(self, name: str, code: str, sentence: str) -> None:
         """Say why a line cannot be taken."""
         self.good = False
         self._form.rows[name].complain(sentence, code)
 
-    def _number(self, name: str) -> float | None:
+    def _number(self, name: str, unit: str = "", *, allow_negative: bool = False) -> float | None:
         try:
-            return parse_number(self.text(name))
+            return parse_number(self.text(name), allow_negative=allow_negative, unit=unit)
         except TypedError as error:
             self.refuse(name, error.code, str(error))
             return None

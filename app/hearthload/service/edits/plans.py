@@ -84,6 +84,18 @@ def set_plan_load(logbook: Logbook, plan_id: int, draft: PlanLoadDraft) -> Chang
     return edit.changes
 
 
+def add_missing_loads(logbook: Logbook, plan_id: int) -> Changes:
+    """Take the appliances that came after a plan was made into it, each as it would be in a new plan."""
+    with logbook.edit("add loads") as edit:
+        _about(edit, plan_id)
+        there = {load.appliance_id for load in edit.held.loads_of(plan_id)}
+        for appliance in sorted(edit.held.appliances.values(), key=lambda found: found.id):
+            if appliance.id not in there:
+                load = first_load(edit.held, appliance)
+                edit.unit.insert("plan_loads", {"plan_id": plan_id, **plan_load_row(load)})
+    return edit.changes
+
+
 def set_plan_figure(logbook: Logbook, plan_id: int, key: str, value: float | None) -> Changes:
     """Set a figure of the trade for one plan, within what it may be; None goes back to the trade's own."""
     kept = _tidy_key(key)

@@ -1,0 +1,161 @@
+"""What a plan asks of a battery, an inverter, the sun and a generator, as rows of figures."""
+
+from __future__ import annotations
+
+import calendar
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Final
+
+from hearthload.domain.figures import format_hours, format_percent, format_watts
+from hearthload.outage.steps import Figure, Step, chained
+from hearthload.window.outage.figure_table import FigureRow
+from hearthload.window.outage.fuel_words import fuel_cautions
+from hearthload.window.outage.outage_words import CHEMISTRIES, CONTROLS, FUELS, figure_text, number_text
+
+if TYPE_CHECKING:
+    from hearthload.service.outage_answers import PlanAnswer
+
+UNITS: Final[Mapping[str, str]] = {"kWh/d": "kWh a day", "kWh/(m²·d)": "kWh/m²", "d": "days"}
+
+HEAD_STORED = "Stored energy, as stated on the battery"
+HEAD_INVERTER = "Inverter"
+HEAD_DIRECT = "Direct current at the highest running power"
+
+
+def needs_rows(answer: PlanAnswer) -> tuple[FigureRow, ...]:
+    """Give what to look for, each with its arithmetic; nothing where nothing is kept on."""
+    if answer.sizing is None:
+        return ()
+    return (*_stored(answer), *_inverter(answer), *_direct(answer), *_sun(answer), *_generators(answer))
+
+
+def need_row(key: str, what: str, figure: Figure, below: str = "", lead: str = "") -> FigureRow:
+    """Make the row of one figure."""
+    unit = UNITS.get(figure.unit, figure.unit)
+    return FigureRow(key, what, (figure_text(figure),), unit, below, figure.steps, lead, figure.value)
+
+
+def _heading(text: str) -> FigureRow:
+    return FigureRow(f"head {text}", text)
+
+
+def _stored(answer: PlanAnswer) -> Iterator[FigureRow]:
+    sizing = answer.sizing
+    if sizing is None:
+        return
+    yield _heading(HEAD_STORED)
+    yield need_row("drawn", "Drawn from the battery", sizing.drawn.plan_kwh, "with the inverter's losses")
+    for each in sizing.stored:
+        barred = _barred(each.may_charge, each.may_discharge, answer.plan.battery_c)
+        again = each.recharge_h
+        full = "" if again is None else f"full again in {format_hours(round(again.value))} from the wall"
+        steps = chained(each.stored_kwh.steps, each.charge_w.steps, () if again is None else again.steps)
+        yield FigureRow(
+            f"stored {each.chemistry}",
+            CHEMISTRIES[each.chemistry].capitalize().replace("agm", "AGM"),
+            (number_text(each.stored_kwh.value, "kWh"),),
+            "kWh",
+            barred or full,
+            steps,
+            f"Charged with {format_watts(each.charge_w.value)} from the wall. {barred}".strip(),
+            each.stored_kwh.value,
+        )
+
+
+def _barred(may_charge: bool, may_discharge: bool, battery_c: float) -> str:
+    if not may_discharge:
+        return f"△ must not be used at {battery_c:g} °C"
+    return "" if may_charge else f"△ must not be charged at {battery_c:g} °C"
+
+
+def _inverter(answer: PlanAnswer) -> Iterator[FigureRow]:
+    sizing = answer.sizing
+    if sizing is None:
+        return
+    seconds = f"for {sizing.start_s:g} s" if sizing.start_s > 0.0 else ""
+    yield _heading(HEAD_INVERTER)
+    yield need_row("inverter_w", "Continuous power", sizing.inverter_w, "at least")
+    yield need_row("inverter_va", "Continuous apparent power", sizing.inverter_va, "at least")
+    yield need_row("inverter_start", "Starting apparent power", sizing.start_va, seconds)
+    yield need_row(
+        "inverter_restart", "The same when power returns", sizing.restart_va,
+        "unless loads are switched on one by one",
+    )  # fmt: skip
+
+
+def _direct(answer: PlanAnswer) -> Iterator[FigureRow]:
+    sizing = answer.sizing
+    if sizing is None:
+        return
+    yield _heading(HEAD_DIRECT)
+    for each in sizing.direct:
+        suits = "suits an inverter of this size" if each.battery_v == sizing.suggested_v else ""
+        volts = f"{each.battery_v:g} V"
+        yield need_row(f"direct {volts}", f"Battery of {volts}", each.current_a, suits)
+        yield need_row(
+            f"fuse {volts}", f"Fuse at {volts}", each.fuse_a, "at least, and no more than the cable carries"
+        )
+
+
+def _sun(answer: PlanAnswer) -> Iterator[FigureRow]:
+    sizing = answer.sizing
+    if sizing is None:
+        return
+    yield _heading(f"Sun in {calendar.month_name[answer.plan.month]}")
+    sun = sizing.sun
+    if sun is None:
+        yield FigureRow(
+            "sun", "Sun hours", ("not known",), "", "type the plan's latitude or its peak sun hours"
+        )
+        return
+    yield need_row("sun_hours", "Peak sun hours a day", sun.sun_hours)
+    yield need_row("sun_ratio", "Of the array's rating arrives", sun.ratio)
+    if sun.array_w is None:
+        yield FigureRow("array", "Array", ("none",), "", "too little sun in this month for any array")
+        return
+    yield need_row("array", "Array for the loads", sun.array_w, _full_again(sun.recharge_days))
+    for key, what, figure in (
+        ("recharging", "Array for a quick recharge", sun.recharging_w),
+        ("controller", "Charge controller", sun.controller_a),
+    ):
+        if figure is not None:
+            yield need_row(key, what, figure)
+
+
+def _full_again(days: Figure | None) -> str:
+    return "" if days is None else f"fills the battery again in {number_text(days.value, 'd')} days"
+
+
+def _generators(answer: PlanAnswer) -> Iterator[FigureRow]:
+    sizing = answer.sizing
+    if sizing is None:
+        return
+    for each in sizing.generators:
+        key = f"{each.fuel} {each.control}"
+        lead = " ".join(fuel_cautions((note.code.value, note.value) for note in each.cautions))
+        yield _heading(f"Generator: {FUELS[each.fuel]}, {CONTROLS[each.control]}")
+        yield need_row(f"{key} rating", "Rating to look for", each.rating_w, "", lead)
+        yield need_row(f"{key} start", "Greatest power", each.start_va, "for the hardest start", lead)
+        yield _fuel(f"{key} steady", "Fuel, round the clock", each.steady, lead)
+        if each.charging is not None:
+            yield _fuel(f"{key} charging", "Fuel, charging a battery", each.charging, lead)
+
+
+def _fuel(key: str, what: str, running: object, lead: str) -> FigureRow:
+    """Make the row of one way to run a generator; `running` as in the sizing of generators."""
+    hours, litres = _figure(running, "hours_a_day"), _figure(running, "litres")
+    share, rate = _figure(running, "load_share"), _figure(running, "litres_per_hour")
+    below = f"{format_hours(round(hours.value, 1))} a day at {format_percent(share.value)} of its rating"
+    if not getattr(running, "possible", True):
+        return FigureRow(
+            key, what, ("not possible",), "", "a day has too few hours for it", hours.steps, lead
+        )
+    steps: tuple[Step, ...] = chained(hours.steps, share.steps, rate.steps, litres.steps)
+    return FigureRow(key, what, (number_text(litres.value, "L"),), "L", below, steps, lead, litres.value)
+
+
+def _figure(running: object, name: str) -> Figure:
+    figure = getattr(running, name)
+    if not isinstance(figure, Figure):
+        raise TypeError(f"{name} is no figure")
+    return figure
