@@ -80,6 +80,7 @@ class Note(StrEnum):
     NO_ENERGY = "no_energy"
     NOT_WELL_MEASURED = "not_well_measured"
     TOO_COLD = "too_cold"
+    MEASURED_COLD = "measured_cold"
     ANOTHER_SEASON = "another_season"
     MEDICAL = "medical"
     HARD_WIRED = "hard_wired"

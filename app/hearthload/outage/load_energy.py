@@ -282,8 +282,8 @@ def _in_room(load: LoadInput, energy: Energy, room_c: float | None, facts: Facts
         facts.source(row.alpha.key),
         typical,
     )
-    cold = min(wanted, before) < coldest
-    return energy.scaled(factor, more_u, step, Note.TOO_COLD if cold else None)
+    note = Note.TOO_COLD if wanted < coldest else Note.MEASURED_COLD if before < coldest else None
+    return energy.scaled(factor, more_u, step, note)
 
 
 def _in_season(load: LoadInput, energy: Energy) -> Energy:

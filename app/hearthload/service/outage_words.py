@@ -17,6 +17,7 @@ NOTE_WORDS: Final[Mapping[Note, str]] = {
     Note.NO_WATTS: "watts not known",
     Note.NO_ENERGY: "energy not known",
     Note.NOT_WELL_MEASURED: "not well measured yet",
+    Note.MEASURED_COLD: "measured in a room colder than the figures reach",
     Note.TOO_COLD: "its room is colder than the figures reach",
     Note.ANOTHER_SEASON: "brought to another season",
     Note.MEDICAL: "medical",

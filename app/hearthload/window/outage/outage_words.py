@@ -33,6 +33,8 @@ NOTES: Final[Mapping[Note, str]] = {
     Note.ASSUMED_WATTS: "Its watts are the nameplate's, or follow from an assumed energy: read them off "
     "a meter.",
     Note.NOT_WELL_MEASURED: "It is not well measured yet: a few more days make its figure surer.",
+    Note.MEASURED_COLD: "It was measured in a room under 10 °C, where little is known of how energy follows "
+    "the room: measure it once in a warmer one.",
     Note.TOO_COLD: "The room is so cold that a machine with a freezer may not start, and its food may thaw.",
     Note.ANOTHER_SEASON: "It goes by the weather and was measured in another season: say how many times as "
     "much it takes in the plan's.",
