@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from hearthload.domain.appliance import Appliance
 from hearthload.domain.plan import Plan, PlanLoad
 from hearthload.domain.supply import Supply
 from hearthload.outage.answers import LoadLine, Totals, Verdict
+from hearthload.outage.catalogue import facts_in_force
 from hearthload.outage.circuits import CircuitCheck
 from hearthload.outage.facts import Fact
 from hearthload.outage.shed import LeaveOff
-from hearthload.outage.sizing import Sizing
+from hearthload.outage.sizing import Sizing, size
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,23 +35,29 @@ class FactRow:
     is_own: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PlanAnswer:
-    """All that a plan says.
+    """All that a plan says; without slots, for what to look for is worked out when it is first asked for.
 
-    `rows` in the order essential, wanted by rank, off; `not_in_plan` are appliances that came later.
-    `sizing` is None while nothing is kept on. `cautions` are whole sentences; `medical`: a load keeps
-    somebody alive or healthy, which is said wherever the plan is shown. `facts` are grouped by room.
+    `rows` in the order essential, wanted by rank, off; `not_in_plan` are appliances that came later; `own`
+    her figures of the trade by key, `facts` all of them, room by room. `cautions` are whole sentences;
+    `medical`: a load keeps somebody alive or healthy, which is said wherever the plan is shown. `sizing` is
+    None while nothing is kept on.
     """
 
     plan: Plan
     rows: tuple[PlanRow, ...]
     not_in_plan: tuple[Appliance, ...]
     totals: Totals
-    sizing: Sizing | None
     facts: tuple[FactRow, ...]
+    own: tuple[tuple[str, float], ...]
     cautions: tuple[str, ...]
     medical: bool
+
+    @cached_property
+    def sizing(self) -> Sizing | None:
+        """Give what to look for; the sun's part loads slow libraries, and the load list need not wait."""
+        return size(self.totals, self.plan, facts_in_force(dict(self.own)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,6 @@ from hearthload.outage.demand import totals
 from hearthload.outage.facts import Facts
 from hearthload.outage.judging import Judge
 from hearthload.outage.loads import load_line
-from hearthload.outage.sizing import size
 from hearthload.service.logbook import Logbook
 from hearthload.service.outage_answers import FactRow, PlanAnswer, PlanRow, SupplyAnswer
 from hearthload.service.outage_cautions import plan_cautions, supply_cautions
@@ -38,8 +37,8 @@ def plan_answer(logbook: Logbook, plan_id: int) -> PlanAnswer:
         rows=rows,
         not_in_plan=appliances_not_in_plan(logbook, plan_id),
         totals=whole,
-        sizing=size(whole, plan, facts),
         facts=tuple(FactRow(fact, facts[key], facts.is_own(key)) for key, fact in CATALOGUE.items()),
+        own=facts.own,
         cautions=plan_cautions(lines),
         medical=any(line.load.medical and line.load.role is not Role.OFF for line in lines),
     )

@@ -19,6 +19,7 @@ from hearthload.window.fonts import SMALL_PX, TEXT_PX, text_font
 from hearthload.window.parts import label
 from hearthload.window.theme import GRID, current_theme, theme_news
 
+_LONGEST_SYMBOL: Final = 6
 DIGITS: Final = 4
 """Significant digits of a number in the arithmetic: enough to follow it with a pocket calculator."""
 TYPICAL: Final = "typical, not checked"
@@ -132,6 +133,11 @@ def with_unit(value: float, unit: str) -> str:
     return f"{step_number(value)}\u00a0{unit}" if unit else step_number(value)
 
 
+def _says_nothing(equation: str) -> bool:
+    """Tell whether an equation is a bare symbol: of a figure that was measured or typed."""
+    return len(equation) <= _LONGEST_SYMBOL and not any(sign in equation for sign in "=·+−/Σ")
+
+
 def _rows_of(step: Step, theme: Theme) -> str:
     head = f"color:{theme.ink}; font-size:{TEXT_PX}px"
     small = f"color:{theme.muted}; font-size:{SMALL_PX}px"
@@ -141,14 +147,17 @@ def _rows_of(step: Step, theme: Theme) -> str:
         f'<span style="{head}; font-weight:600">{escape(with_unit(step.value, step.unit))}</span>',
         f"{rule}; padding-top:{GRID}px",
     )
-    equation = f'<span style="{head}">{_lowered(step.equation)}</span>'
+    equation = (
+        "" if _says_nothing(step.equation) else f'<span style="{head}">{_lowered(step.equation)}</span>'
+    )
     inputs = "".join(_input_row(each, small) for each in step.inputs)
     source = f"Source: {escape(step.source)}"
     if step.typical:
         mark = f'<span style="color:{theme.doubt}">{TYPICAL_MARK}</span>'
         source += f" &nbsp;·&nbsp; {mark}&nbsp;{TYPICAL}"
     last = f'<span style="{small}">{source}</span>'
-    return top + _row(equation, "", "padding-top:2px") + inputs + _row(last, "", f"padding-bottom:{GRID}px")
+    under = _row(equation, "", "padding-top:2px") if equation else ""
+    return top + under + inputs + _row(last, "", f"padding-bottom:{GRID}px")
 
 
 def _input_row(each: Input, small: str) -> str:
