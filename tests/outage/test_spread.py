@@ -160,3 +160,40 @@ def test_a_heater_never_pushes_the_share_over_one() -> None:
     _, states = states_of(small, USUAL)
     assert sum(state.share for state in states) <= 1.0 + 1e-12
     assert sum(state.share * state.watts for state in states) == pytest.approx(119.9)
+
+
+def kettle(name: str, daily_kwh: float, running_w: float) -> LoadLine:
+    load = LoadInput(
+        name, Kind.KITCHEN, Role.WANTED, measured=measured(daily_kwh, running_w=running_w, idle_w=0.0)
+    )
+    return line_of(load)
+
+
+def test_what_is_used_by_the_use_runs_while_somebody_is_up() -> None:
+    # 2.4 kWh/d of 1000 W run a tenth of the day, by 16 waking hours 0.15 of them; 60 W half of all the time.
+    # By day 0, 60, 1000, 1060 W with 0.425, 0.425, 0.075, 0.075; by night 0 and 60 W alone, half each.
+    demand = demand_of([kettle("K", 2.4, 1000.0), plain("A", 0.72, 60.0)], USUAL, 16.0 / 24.0)
+    assert demand is not None
+    found = [at(demand, watts, 1.0) for watts in (0.0, 60.0, 1000.0, 1060.0)]
+    assert found == pytest.approx([0.425 / 1.5 + 0.5 / 3.0, 0.425 / 1.5 + 0.5 / 3.0, 0.05, 0.05], abs=1e-6)
+    assert mean_w(demand) == pytest.approx(130.0)
+
+
+def test_what_the_day_does_not_hold_runs_at_night() -> None:
+    # 19.2 kWh/d of 1000 W run 0.8 of the time: all of the waking half, and 0.6 of the other.
+    demand = demand_of([kettle("K", 19.2, 1000.0)], USUAL, 0.5)
+    assert demand is not None
+    assert at(demand, 1000.0, 1.0) == pytest.approx(0.8)
+    assert at(demand, 0.0, 1.0) == pytest.approx(0.2)
+
+
+@given(st.lists(drawn_loads((Role.ESSENTIAL,)), min_size=1, max_size=5), st.floats(0.05, 1.0))
+@settings(max_examples=40)
+def test_the_hours_up_never_change_the_energy(loads: list[LoadInput], waking: float) -> None:
+    lines = [line_of(load) for load in loads]
+    whole, parted = demand_of(lines, USUAL), demand_of(lines, USUAL, waking)
+    if whole is None or parted is None:
+        assert whole is parted
+        return
+    assert mean_w(parted) == pytest.approx(mean_w(whole), rel=1e-9, abs=1e-9)
+    assert math.fsum(parted.share) == pytest.approx(1.0)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from hearthload.domain.appliance import Role
+from hearthload.domain.appliance import Role, UsePattern
 from hearthload.domain.plan import PlanDraft, PlanLoadDraft, Use
 from hearthload.domain.supply import SupplyDraft, SupplyKind
 from hearthload.errors import RefusedError
@@ -72,18 +72,25 @@ def watts(line: LoadLine) -> float:
     return line.running_w.value
 
 
-def mean_and_square(lines: list[LoadLine]) -> tuple[float, float]:
+def mean_and_square(lines: list[LoadLine], waking: float = 16.0 / 24.0) -> tuple[float, float]:
     """Give mean demand [W] and mean of its square [W²] of independent loads that run or idle.
 
-    Mean Σ (P_i + D_i ΔP_i); variance Σ D_i (1 − D_i) ΔP_i²; the square's mean is variance and mean².
+    Mean Σ (P_i + D_i ΔP_i); variance Σ D_i (1 − D_i) ΔP_i²; the square's mean is variance and mean². By day
+    and by night apart, for what is used by the use runs by day: D/w there, as all its time fits in.
     """
-    mean = variance = 0.0
-    for line in lines:
-        assert line.duty is not None
-        more = watts(line) - line.idle_w
-        mean += line.idle_w + line.duty * more
-        variance += line.duty * (1.0 - line.duty) * more * more
-    return mean, variance + mean * mean
+    parts = []
+    for share, by_day in ((waking, 1.0 / waking), (1.0 - waking, 0.0)):
+        mean = variance = 0.0
+        for line in lines:
+            assert line.duty is not None
+            used = line.load.kind.use_pattern in {UsePattern.BY_THE_USE, UsePattern.SCHEDULED}
+            duty = line.duty * (by_day if used else 1.0)
+            assert duty <= 1.0
+            more = watts(line) - line.idle_w
+            mean += line.idle_w + duty * more
+            variance += duty * (1.0 - duty) * more * more
+        parts.append((share * mean, share * (variance + mean * mean)))
+    return sum(mean for mean, _ in parts), sum(square for _, square in parts)
 
 
 def test_the_energy_of_the_storm_by_hand(winter: PlanAnswer) -> None:

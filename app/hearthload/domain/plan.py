@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from hearthload.domain.appliance import Role
+from hearthload.domain.units import HOURS_PER_DAY
 
 
 class Use(StrEnum):
@@ -61,6 +62,11 @@ class Plan:
     latitude_deg: float | None
     peak_sun_hours: float | None
     note: str
+
+    @property
+    def waking_share(self) -> float:
+        """Give the share of the day in which somebody is up [1]."""
+        return (self.waking_to_h - self.waking_from_h) / HOURS_PER_DAY
 
 
 @dataclass(frozen=True, slots=True)

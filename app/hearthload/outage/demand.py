@@ -26,14 +26,18 @@ _ONE_START = "sum, where starts do not coincide"
 _ALL_START = "when power returns all thermostats call at once; common practice"
 
 
-def totals(lines: Sequence[LoadLine], days: float, confidence: float, facts: Facts) -> Totals:
+def totals(
+    lines: Sequence[LoadLine], days: float, confidence: float, facts: Facts, *, waking: float = 1.0
+) -> Totals:
     """Add up the lines whose role is not off, for an outage of d days at a one-sided confidence.
+
+    `waking` is the share of the day in which what is used by the use runs, as in `spread.demand_of`.
 
     Lines without watts or energy count as nothing in what they lack and are named in `not_known`.
     """
     kept = [line for line in lines if line.load.role is not Role.OFF]
     daily = _daily(kept)
-    demand = demand_of(kept, facts)
+    demand = demand_of(kept, facts, waking)
     largest = max(kept, key=start_excess_va, default=None)
     starts = largest is not None and start_excess_va(largest) > 0.0
     start = _start(kept, largest if starts else None)

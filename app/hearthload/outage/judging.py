@@ -120,11 +120,15 @@ class Judge:
 
     @cached_property
     def _whole(self) -> Totals:
-        return totals(self.lines, self.plan.days, self.plan.confidence, self.facts)
+        return self._totals(self.lines)
 
     @cached_property
     def _of_essential(self) -> Totals:
-        return totals(self._essential, self.plan.days, self.plan.confidence, self.facts)
+        return self._totals(self._essential)
+
+    def _totals(self, lines: Sequence[LoadLine]) -> Totals:
+        plan = self.plan
+        return totals(lines, plan.days, plan.confidence, self.facts, waking=plan.waking_share)
 
     def _verdict(self, name: str, members: Sequence[SupplyDraft], lines: Sequence[LoadLine]) -> Verdict:
         if lines is self.lines:
@@ -132,7 +136,7 @@ class Judge:
         elif lines is self._essential:
             whole = self._of_essential
         else:
-            whole = totals(lines, self.plan.days, self.plan.confidence, self.facts)
+            whole = self._totals(lines)
         mains_v, mains_hz = self._mains
         return verdict(
             members, name, whole, lines, self.plan, facts=self.facts, mains_v=mains_v, mains_hz=mains_hz

@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from hearthload.domain.appliance import UsePattern
 from hearthload.domain.units import HOURS_PER_DAY, WATTS_PER_KILOWATT
 from hearthload.outage.answers import Demand, LoadLine
 from hearthload.outage.facts import Facts
@@ -17,6 +18,8 @@ _CELLS = 4096
 
 _DUST = 1e-15
 """Shares of time below this are left out; a thousand of them are less than rounding."""
+
+_BY_DAY = frozenset({UsePattern.BY_THE_USE, UsePattern.SCHEDULED})
 
 Floats = NDArray[np.float64]
 
@@ -59,30 +62,57 @@ def _with_heater(over_w: float, compressor_w: float, heater_w: float, part: floa
     return State(compressor_w, share), State(heater_w, hot)
 
 
-def demand_of(lines: Sequence[LoadLine], facts: Facts) -> Demand | None:
+def demand_of(lines: Sequence[LoadLine], facts: Facts, waking: float = 1.0) -> Demand | None:
     """Give the distribution of running demand over time, None without loads of known energy.
 
-    Appliances run independently, each of q identical ones too. Watts between two points of the grid are
-    shared out to both so that the mean stays exact: 24·Σ watts·share/1000 = E [kWh/d]. A share of time is
-    thereby shifted by less than one cell for each load, 1/4096 of the way from all idle to all running.
+    Appliances run independently, each of q identical ones too. What is used by the use or by schedule runs
+    while somebody is up, a share `waking` of the day, and at night only as far as the day does not hold it:
+    the distribution is that of the day and that of the night by their shares. Watts between two points of
+    the grid are shared out to both so that the mean stays exact: 24·Σ watts·share/1000 = E [kWh/d]. A share
+    of time is thereby shifted by less than one cell for each load, 1/4096 of the way from all idle to all
+    running.
     """
-    base, loads = 0.0, list[tuple[State, ...]]()
+    base = 0.0
+    steady, waking_only = list[tuple[State, ...]](), list[tuple[State, ...]]()
     for line in lines:
         one_base, states = states_of(line, facts)
         base += line.load.quantity * one_base
-        loads += [states] * line.load.quantity if states else []
+        if states:
+            by_day = waking < 1.0 and line.load.kind.use_pattern in _BY_DAY
+            (waking_only if by_day else steady).extend([states] * line.load.quantity)
     if not any(line.one_daily is not None for line in lines):
         return None
-    span = sum(max(state.watts for state in states) for states in loads)
+    span = sum(max(state.watts for state in states) for states in (*steady, *waking_only))
     if span <= 0.0:
         return Demand((base,), (1.0,))
     cell = span / _CELLS
-    shares: Floats = np.ones(1)
-    for states in loads:
-        shares = np.convolve(shares, _on_grid(states, cell))
+    shares = _convolved(np.ones(1), steady, cell)
+    if waking_only:
+        parts = [_day_and_night(states, waking) for states in waking_only]
+        day = _convolved(shares, [each[0] for each in parts], cell)
+        night = _convolved(shares, [each[1] for each in parts], cell)
+        shares = waking * day + (1.0 - waking) * night
     kept = shares > _DUST
     watts = base + cell * np.flatnonzero(kept)
     return Demand(tuple(watts.tolist()), tuple((shares[kept] / shares[kept].sum()).tolist()))
+
+
+def _convolved(shares: Floats, loads: Sequence[tuple[State, ...]], cell: float) -> Floats:
+    """Add independent loads to a distribution."""
+    for states in loads:
+        shares = np.convolve(shares, _on_grid(states, cell))
+    return shares
+
+
+def _day_and_night(states: tuple[State, ...], waking: float) -> tuple[tuple[State, ...], tuple[State, ...]]:
+    """Share a load's running time out to day and night: w·day + (1 − w)·night is the share it runs in all."""
+    running = sum(state.share for state in states)
+    by_day = min(running / waking, 1.0) / running
+    by_night = max(1.0 - waking * by_day, 0.0) / (1.0 - waking)
+    return (
+        tuple(State(state.watts, state.share * by_day) for state in states),
+        tuple(State(state.watts, state.share * by_night) for state in states),
+    )
 
 
 def _on_grid(states: tuple[State, ...], cell: float) -> Floats:

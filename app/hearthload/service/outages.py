@@ -31,7 +31,7 @@ def plan_answer(logbook: Logbook, plan_id: int) -> PlanAnswer:
     facts = _facts(logbook, plan_id)
     rows = _rows(logbook, plan, facts)
     lines = [row.line for row in rows]
-    whole = totals(lines, plan.days, plan.confidence, facts)
+    whole = totals(lines, plan.days, plan.confidence, facts, waking=plan.waking_share)
     return PlanAnswer(
         plan=plan,
         rows=rows,

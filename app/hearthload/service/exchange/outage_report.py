@@ -61,7 +61,7 @@ def report_of_size(file: SizeFile) -> OutageReport:
     """Work out the whole chain of a size file: load list, totals, sizing, verdicts."""
     plan, facts = file.plan, file.facts
     lines = tuple(load_line(load, plan.room_c, facts) for load in file.loads)
-    whole = totals(lines, plan.days, plan.confidence, facts)
+    whole = totals(lines, plan.days, plan.confidence, facts, waking=plan.waking_share)
     judge = Judge(plan, lines, facts, file.mains_v, file.mains_hz)
     return OutageReport(
         plan=plan,
