@@ -31,7 +31,8 @@ class Session(QObject):
 
     `changed` carries a `Changes`; `refused` a `RefusedError` (what was asked for is not possible as it
     stands); `troubled` a `KnownError` (the surroundings' fault); `said` a sentence for the status line;
-    `switched` the path of the logbook that was just opened, None when it was closed.
+    `switched` the path of the logbook that was just opened, None when it was closed. `plan_id` is the outage
+    plan that was chosen last on any page, None before one was.
     """
 
     changed = Signal(object)
@@ -45,6 +46,7 @@ class Session(QObject):
         self._clock = clock
         self._logbook: Logbook | None = None
         self._refusal_handler: Callable[[RefusedError], None] | None = None
+        self.plan_id: int | None = None
 
     def now(self) -> datetime:
         """Give the present moment by the session's clock, with the local offset."""
@@ -75,6 +77,7 @@ class Session(QObject):
     def attach(self, logbook: Logbook) -> None:
         """Take a logbook that is already open and close the one before it."""
         before, self._logbook = self._logbook, logbook
+        self.plan_id = None
         logbook.clock = self._clock
         if before is not None and before is not logbook:
             self._leave(before)
