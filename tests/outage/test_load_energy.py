@@ -199,8 +199,9 @@ def test_a_warmer_room() -> None:
         (20.0, 10.0, 1.04**-10, False),
         # Measured in the cold: never a step further down, the usual one up.
         (5.0, 2.0, 1.0, True),
-        (5.0, 5.0, 1.0, False),
+        (5.0, 5.0, 1.0, True),
         (5.0, 8.0, 1.04**3, True),
+        (5.0, 12.0, 1.04**7, False),
     ],
 )
 def test_no_step_below_ten_degrees(measured_c: float, plan_c: float, factor: float, told: bool) -> None:
@@ -208,6 +209,7 @@ def test_no_step_below_ten_degrees(measured_c: float, plan_c: float, factor: flo
     line = line_of(fridge(measured=found), room_c=plan_c)
     assert energy(line).value == pytest.approx(factor)
     assert (Note.TOO_COLD in line.notes) == told
+    assert (Note.MEASURED_COLD in line.notes) == (measured_c < 10.0 <= plan_c)
 
 
 def test_a_room_that_was_not_noted_is_usual_and_less_sure() -> None:

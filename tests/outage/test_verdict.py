@@ -88,7 +88,7 @@ def test_starts() -> None:
     assert start(start_va=None, start_w=420.0, start_s=1.0) is CARRIES
     assert start(start_va=None, start_w=400.0, start_s=1.0) is UNKNOWN
     told = limit(judge([battery()]), LimitCode.START_VA, counts=False)
-    assert told.about == "all thermostats together"
+    assert told.about == "all that starts by itself, together"
 
 
 def test_heat_takes_from_the_rating() -> None:

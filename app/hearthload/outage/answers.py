@@ -143,10 +143,10 @@ class Totals:
 
     `daily` kWh/d (mean, 95 %); `plan_kwh` energy for the whole outage: value is what is expected, `high` what
     it must hold at the plan's confidence (low: the same on the other side). `running_w`, `running_va` all
-    running together; `likely_w` reached or passed in a hundredth of the time only; `average_w`.
+    running together; `likely_w` passed in a hundredth of the time only, at least the largest load's.
     `start_va` the worst single start while all others run, for `start_s` seconds; `restart_va` when power
-    returns and all thermostats start together. `not_known` names loads without watts or energy; `assumed`
-    those that rest on assumptions. `demand` is None when nothing is kept on.
+    returns and all that starts by itself does so together. `not_known` names loads without watts or energy;
+    `assumed` those that rest on assumptions. `demand` is None when nothing is kept on.
     """
 
     daily: Figure

@@ -250,13 +250,16 @@ def _in_room(load: LoadInput, energy: Energy, room_c: float | None, facts: Facts
 
     It holds between 10 and 32 °C. No step is taken below 10 °C: T is held at 10 °C, or at T_m where that is
     lower still. Where the room while measuring was not noted, T_m is usual and its u goes in by e·α·u_T.
+    A room under 10 °C is told whichever way the energy came about: there machines with a freezer may misrun.
     """
     row = row_for(load.kind, load.cycling)
-    wanted = load.room_c if load.room_c is not None else room_c
-    if wanted is None or energy.settled or row.alpha is None or row.u_alpha is None:
+    if row.alpha is None or row.u_alpha is None:
         return energy
+    wanted = load.room_c if load.room_c is not None else room_c
     noted = None if load.measured is None or energy.assumed else load.measured.room_c
-    if wanted == noted:
+    note = _cold_note(wanted, noted, facts["coldest_room_c"])
+    energy = energy if note is None else replace(energy, notes=(*energy.notes, note))
+    if wanted is None or energy.settled or wanted == noted:
         return energy
     before = facts["measured_room_c"] if noted is None else noted
     coldest = facts["coldest_room_c"]
@@ -282,8 +285,15 @@ def _in_room(load: LoadInput, energy: Energy, room_c: float | None, facts: Facts
         facts.source(row.alpha.key),
         typical,
     )
-    note = Note.TOO_COLD if wanted < coldest else Note.MEASURED_COLD if before < coldest else None
-    return energy.scaled(factor, more_u, step, note)
+    return energy.scaled(factor, more_u, step)
+
+
+def _cold_note(wanted: float | None, noted: float | None, coldest: float) -> Note | None:
+    """Say that the room in the outage is too cold [°C], or that it was while measuring."""
+    room = noted if wanted is None else wanted
+    if room is not None and room < coldest:
+        return Note.TOO_COLD
+    return Note.MEASURED_COLD if noted is not None and noted < coldest else None
 
 
 def _in_season(load: LoadInput, energy: Energy) -> Energy:

@@ -26,7 +26,7 @@ def power_limits(case: Case) -> list[Limit]:
     limits = [_watts(case, feeding, left), _volt_amperes(case, feeding, left)]
     limits.append(_start(case, feeding, left, case.totals.start_va))
     restart = _start(case, feeding, left, case.totals.restart_va)
-    limits.append(replace(restart, about="all thermostats together", counts=False))
+    limits.append(replace(restart, about="all that starts by itself, together", counts=False))
     if case.from_battery:
         limits.append(_battery_current(case, feeding))
     return limits

@@ -9,6 +9,7 @@ from hearthload.domain.plan import Plan
 from hearthload.domain.supply import Chemistry, Supply, SupplyKind, Waveform
 from hearthload.outage.answers import LoadLine, Note
 from hearthload.outage.battery import may_charge
+from hearthload.outage.demand import starts_by_itself
 from hearthload.outage.facts import Facts
 
 ESTIMATE = "A plan is an estimate, not a guarantee: real days differ, and equipment ages."
@@ -70,7 +71,7 @@ def plan_cautions(lines: Sequence[LoadLine]) -> tuple[str, ...]:
         found.append(FOOD)
     if any(Note.HARD_WIRED in line.notes for line in kept):
         found.append(HARD_WIRED)
-    if sum(line.thermostatic for line in kept) > 1:
+    if sum(starts_by_itself(line) for line in kept) > 1:
         found.append(ONE_BY_ONE)
     if kept:
         found.append(LONG_RUN)
