@@ -126,6 +126,8 @@ def test_the_battery_that_sizing_asks_for_carries(
         start_va=sized.start_va.value,
         start_s=sized.start_s,
         idle_w=None,
+        battery_v=48.0,
+        battery_limit_a=1e6,
     )
     assert judge([bought], what, days=days, battery_c=battery_c).outcome is CARRIES
 

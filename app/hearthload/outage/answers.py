@@ -99,6 +99,7 @@ class LoadLine:
     one appliance. `duty` the share of time running in the plan; `run_h` the usual length of one run [h].
     `heater_w` is what the defrost heaters of frost-free machines draw where that is more than `running_w`,
     else 0: then it is the highest running demand, in W and in VA, while starts and duty are the compressor's.
+    `use_h` are the hours of the day into which its use falls, 24 where it is spread over all of it.
     `freedom` are the degrees of freedom of the independent uncertainties, None for without end (assumed
     figures); `meter` is the one whose gain `gain_u_kwh` comes from, or empty.
     """
@@ -122,6 +123,7 @@ class LoadLine:
     assumed: bool
     notes: tuple[Note, ...]
     heater_w: float = 0.0
+    use_h: float = 24.0
     freedom: float | None = None
     meter: str = ""
 

@@ -133,10 +133,11 @@ def _hold(value: float, margin: Margin, confidence: float) -> Step:
         Input("one-sided factor, normal", "z", margin.z, ""),
         Input("standard uncertainty", "u_d", margin.u_kwh, "kWh"),
         Input("most that few measured days of one load ask for, (t − z) · u", "x", margin.most_kwh, "kWh"),
+        Input("more where the part of a day falls into the hours of use", "y", margin.hours_kwh, "kWh"),
     )
     return Step(
         f"Energy to hold, enough in {100.0 * confidence:g} % of outages",
-        "E_hold = E_d + z · u_d + x",
+        "E_hold = E_d + z · u_d + x + y",
         inputs,
         value + margin.kwh,
         "kWh",
@@ -146,8 +147,11 @@ def _hold(value: float, margin: Margin, confidence: float) -> Step:
 
 
 def _running_w(lines: Sequence[LoadLine], facts: Facts) -> Figure:
-    """Give P_max = Σ of running watts [W], a frost-free machine's by its heater; ends in quadrature."""
-    known = [line for line in lines if line.running_w is not None]
+    """Give P_max = Σ of running watts [W], a frost-free machine's by its heater; ends in quadrature.
+
+    Where watts are not known the mean of the energy stands for them, the least they can be.
+    """
+    known = [line for line in lines if line.running_w is not None or line.daily is not None]
     value = sum(standing_w(line) for line in known)
     each = _inputs(known, "P", "W", standing_w)
     step = Step("Highest running watts", "P_max = Σ P_i", each, value, "W", _SUM, _heated(known))
@@ -188,7 +192,7 @@ def _sum_ends(lines: Sequence[LoadLine], value: float, facts: Facts) -> tuple[fl
 
 def _running_va(lines: Sequence[LoadLine], facts: Facts) -> Figure:
     """Give S_max = Σ of apparent powers [VA]: added as numbers, never less than they are as vectors."""
-    known = [line for line in lines if line.running_va is not None]
+    known = [line for line in lines if line.running_va is not None or line.daily is not None]
     value = sum(standing_va(line) for line in known)
     each = _inputs(known, "S", "VA", standing_va)
     step = Step("Highest running apparent power", "S_max = Σ S_i", each, value, "VA", _SUM, _heated(known))

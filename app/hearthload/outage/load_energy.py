@@ -206,16 +206,25 @@ def _log_ratio(upper: float, lower: float) -> float:
     return math.log(upper / lower) if upper > lower > 0.0 else 0.0
 
 
+def _mean_over_middle(low: float, high: float) -> float:
+    """Give mean over median, exp(s²/2) [1], of a log-normal range whose 95 % ends these are."""
+    return math.exp(0.5 * (_log_ratio(high, low) / (2.0 * NORMAL_95)) ** 2)
+
+
 def _plausible(load: LoadInput, facts: Facts) -> Energy | None:
-    """Take what is plausible for the kind, range and middle; nothing is filled in for what is not sure.
+    """Take what is plausible for the kind: the mean of the range, taken as log-normal, middle m to ends.
+
+    e = m·exp(s²/2), s = ln(high/low)/3.92: sums of middles would fall short of the mean. Nothing is filled in
+    for what is not sure.
 
     Nor for medical equipment: a concentrator takes fifty times what a monitor does.
     """
     if load.medical or load.kind is Kind.NOT_SURE:
         return None
     fact = row_for(load.kind, load.cycling).daily_kwh
-    value = facts[fact.key]
-    both = (min(fact.low, value), max(fact.high, value))
+    middle = facts[fact.key]
+    both = (min(fact.low, middle), max(fact.high, middle))
+    value = min(middle * _mean_over_middle(*both), both[1])
     return _assumed(load, value, both, f"plausible for its kind ({facts.source(fact.key)})")
 
 

@@ -108,7 +108,8 @@ def test_the_verdict_by_hand(tmp_path: Path) -> None:
     assert found["start_va"]["offered"] == pytest.approx(600.0)
     assert (verdict["outcome"], verdict["fails_first"]) == ("falls_short", "running_w")
     # Without the lamp it is 125 W, still too much: all wanted is off, and the essential alone do not fit.
-    assert [each["name"] for each in verdict["leave_off"]["left_off"]] == ["Lamp"]
+    assert [each["name"] for each in verdict["leave_off"]["left_off"]] == ["Fridge", "Lamp"]
+    assert verdict["leave_off"]["kept"] == []
     assert [each["code"] for each in verdict["leave_off"]["essentials_break"]] == ["running_w"]
 
 
