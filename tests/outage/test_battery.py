@@ -15,12 +15,12 @@ from hearthload.outage.battery import (
     full_discharge_h,
     may_charge,
     may_discharge,
+    most_charge_w,
     nominal_kwh,
     rate_factor,
     round_trip,
     temperature_factor,
     usable_kwh,
-    usual_charge_w,
 )
 from tests.outage.supply_cases import facts, figure
 
@@ -137,4 +137,17 @@ def test_charging_by_hand() -> None:
     assert lead.value == 10.0
     assert charge_hours(2.0, 0.0, Chemistry.LFP, facts()) is None
     # 3 kWh lithium at 0.3 of its capacity an hour: 900 W at the battery, 1000 W at the wall.
-    assert usual_charge_w(3000.0, Chemistry.LFP, facts()).value == pytest.approx(1000.0)
+    assert most_charge_w(3000.0, Chemistry.LFP, facts(), 230.0).value == pytest.approx(1000.0)
+
+
+def test_one_wall_circuit_bounds_the_charging_power() -> None:
+    # 36 kWh lithium would take 0.3·36/0.9 = 12 kW. 15 A at 120 V give 0.8·15·120 = 1440 W for hours, at
+    # 230 V 2760 W; a circuit of 32 A at 230 V 5888 W.
+    def watts(mains_v: float, **own: float) -> float:
+        return most_charge_w(36_000.0, Chemistry.LFP, facts(own), mains_v).value
+
+    assert watts(120.0) == pytest.approx(1440.0)
+    assert watts(230.0) == pytest.approx(2760.0)
+    assert watts(230.0, battery_wall_circuit_a=32.0) == pytest.approx(5888.0)
+    # 100 A of 230 V would give 18.4 kW: then the cells bound it.
+    assert watts(230.0, battery_wall_circuit_a=100.0) == pytest.approx(12_000.0)

@@ -263,20 +263,43 @@ def charge_terms(chemistry: Chemistry) -> tuple[Term, Term]:
     return Term("battery_charger", "η_c"), Term(_round_trip_key(chemistry), "η_b")
 
 
-def usual_charge_w(stored_wh: float, chemistry: Chemistry, facts: Facts) -> Figure:
-    """Give the watts that a bank usually takes from the wall: P = c·E_n/η_c [W]."""
+def most_charge_w(stored_wh: float, chemistry: Chemistry, facts: Facts, mains_v: float) -> Figure:
+    """Give the most that a bank should be charged with at the wall [W]: P = min(c·E_n/η_c, s·I·V).
+
+    What the cells usually take, but no more than one wall circuit gives for hours: 80 % of its amps (NEC
+    210.20(A) and Art. 100) times the mains voltage [V].
+    """
     key = _charge_rate_key(chemistry)
-    step = worked(
+    usual = worked(
         facts,
-        "Charging power at the wall",
-        "P_w = c·E_n/η_c",
+        "Charging power that the cells usually take, at the wall",
+        "P_c = c·E_n/η_c",
         facts[key] * stored_wh / facts["battery_charger"],
         "W",
         Term(key, "c"),
         Input("stored energy as stated", "E_n", stored_wh, "Wh"),
         Term("battery_charger", "η_c"),
     )
-    return of_steps(step)
+    circuit = worked(
+        facts,
+        "What one wall circuit gives for hours",
+        "P_s = s·I·V",
+        facts["cord_long_run"] * facts["battery_wall_circuit_a"] * mains_v,
+        "W",
+        Term("cord_long_run", "s"),
+        Term("battery_wall_circuit_a", "I"),
+        Input("voltage of the mains", "V", mains_v, "V"),
+    )
+    least = worked(
+        facts,
+        "The most it should be charged with, at the wall",
+        "P_w = min(P_c, P_s)",
+        min(usual.value, circuit.value),
+        "W",
+        Input("what the cells usually take", "P_c", usual.value, "W"),
+        Input("what the wall circuit gives", "P_s", circuit.value, "W"),
+    )
+    return of_steps(usual, circuit, least)
 
 
 def charge_hours(taken_kwh: float, wall_w: float, chemistry: Chemistry, facts: Facts) -> Figure | None:
