@@ -164,6 +164,18 @@ def test_a_cold_battery_says_what_it_may() -> None:
     assert cold.stored_kwh.value > stored(sized(), Chemistry.LFP).stored_kwh.value
 
 
+def test_lead_in_frost_says_that_it_freezes_and_what_is_not_known() -> None:
+    mild, cold, lithium = (
+        stored(sized(battery_c=celsius), chemistry)
+        for celsius, chemistry in ((-2.0, Chemistry.AGM), (-10.0, Chemistry.AGM), (-10.0, Chemistry.LFP))
+    )
+    assert (mild.may_freeze, mild.not_known) == (True, "")
+    assert (cold.may_freeze, cold.not_known) == (True, "how much it gives at −10 °C, from its maker")
+    assert (lithium.may_freeze, lithium.not_known) == (False, "")
+    warm = stored(sized(battery_c=10.0), Chemistry.AGM)
+    assert (warm.may_freeze, warm.not_known) == (False, "")
+
+
 def test_nothing_kept_on_has_no_size() -> None:
     assert size(totals(None), plan(), facts()) is None
     assert size(totals(FREEZER_AND_ROUTER), plan(days=0.0), facts()) is None

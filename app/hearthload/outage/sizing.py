@@ -10,10 +10,13 @@ from hearthload.outage.answers import Totals
 from hearthload.outage.battery import (
     CHEMISTRIES,
     charge_hours,
+    known_at,
     may_charge,
     may_discharge,
+    may_freeze,
     most_charge_w,
     nominal_kwh,
+    not_known_words,
 )
 from hearthload.outage.drawing import Drawn, drawn_from_battery, peak_draw
 from hearthload.outage.facts import Facts
@@ -41,7 +44,8 @@ class StoredSize:
 
     `stored_kwh` as stated; `charge_w` the most that it should be charged with from the wall, by its cells and
     by one wall circuit, with which it is full again `recharge_h` after the outage; whether it may be charged
-    and discharged at the plan's temperature.
+    and discharged at the plan's temperature. `not_known` says what must be asked before `stored_kwh` may be
+    trusted, or is empty; `may_freeze`: discharged, it freezes at the plan's temperature.
     """
 
     chemistry: Chemistry
@@ -50,6 +54,8 @@ class StoredSize:
     recharge_h: Figure | None
     may_charge: bool
     may_discharge: bool
+    not_known: str = ""
+    may_freeze: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +155,8 @@ def _stored(chemistry: Chemistry, drawn: Drawn, plan: Plan, facts: Facts, mains_
         recharge_h=charge_hours(drawn.plan_kwh.value, charge.value, chemistry, facts),
         may_charge=may_charge(chemistry, plan.battery_c, facts),
         may_discharge=may_discharge(chemistry, plan.battery_c, facts),
+        not_known="" if known_at(chemistry, plan.battery_c, facts) else not_known_words(plan.battery_c),
+        may_freeze=may_freeze(chemistry, plan.battery_c),
     )
 
 

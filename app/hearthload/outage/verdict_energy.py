@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from hearthload.domain.supply import Chemistry, SupplyDraft
 from hearthload.outage.answers import Limit, LimitCode, Outcome
-from hearthload.outage.battery import usable_kwh
+from hearthload.outage.battery import known_at, not_known_words, usable_kwh
 from hearthload.outage.drawing import Drawn, drawn_from_battery, hours_carried
 from hearthload.outage.inverter import loss_of
 from hearthload.outage.steps import Figure, Input, Step, chained
@@ -43,10 +43,27 @@ def energy_limits(case: Case) -> Energy:
     limits = [_main(case, drawn, usable, inflow)]
     if inflow.has_sun:
         limits.append(_expected(case, drawn, usable, inflow))
+    in_frost = _in_frost(case)
+    if in_frost:
+        limits = [_no_more_than(each, not_known_words(case.plan.battery_c)) for each in limits]
     limits += recharge_limits(case, drawn, usable, inflow)
     enough = limits[0].outcome is Outcome.CARRIES and inflow.has_generator
-    hours = None if enough or case.totals.not_known else hours_carried(usable, drawn, case.facts)
+    unknown = in_frost or bool(case.totals.not_known)
+    hours = None if enough or unknown else hours_carried(usable, drawn, case.facts)
     return Energy(tuple(limits), hours, inflow)
+
+
+def _in_frost(case: Case) -> bool:
+    """Tell whether it is colder than some battery's capacity is known for."""
+    return not all(known_at(each.chemistry, case.plan.battery_c, case.facts) for each in case.batteries)
+
+
+def _no_more_than(limit: Limit, missing: str) -> Limit:
+    """Take carrying that rests on an upper bound for not known, for there may be less."""
+    if limit.outcome is Outcome.FALLS_SHORT:
+        return limit
+    said = "; ".join(dict.fromkeys([missing, *([limit.missing] if limit.missing else [])]))
+    return replace(limit, outcome=Outcome.NOT_KNOWN, offered=None, margin=None, missing=said)
 
 
 def _idle_w(case: Case, draft: SupplyDraft) -> float:
@@ -73,14 +90,18 @@ def _bounded(case: Case, needed: Figure, missing: str) -> Limit:
 
 
 def _usable(case: Case, drawn: Drawn) -> Figure | None:
-    """Give the batteries' usable energy together, each drawn on by its share; None where one is not known."""
+    """Give the batteries' usable energy together, each drawn on by its share; None where one is not known.
+
+    Colder than its capacity is known for, a battery gives no more than at the coldest: an upper bound, on
+    which a supply may fall short but never carries.
+    """
     whole = sum(each.stored_wh or 0.0 for each in case.batteries)
     parts = []
     for each in case.batteries:
         if each.stored_wh is None or each.chemistry is Chemistry.NOT_KNOWN:
             return None
         draw_w = drawn.mean_w.value * each.stored_wh / whole
-        parts.append(usable_kwh(each.stored_wh, draw_w, each.chemistry, case.plan.battery_c, case.facts))
+        parts.append(_usable_of(case, each.chemistry, each.stored_wh, draw_w))
     if len(parts) == 1:
         return parts[0]
     inputs = [
@@ -89,6 +110,23 @@ def _usable(case: Case, drawn: Drawn) -> Figure | None:
     total = sum(part.value for part in parts)
     step = worked(case.facts, "Usable energy of the batteries", "Σ E_i", total, "kWh", *inputs)
     return Figure(total, None, None, "kWh", chained(*(part.steps for part in parts), (step,)))
+
+
+def _usable_of(case: Case, chemistry: Chemistry, stored_wh: float, draw_w: float) -> Figure:
+    celsius = case.plan.battery_c
+    if known_at(chemistry, celsius, case.facts):
+        return usable_kwh(stored_wh, draw_w, chemistry, celsius, case.facts)
+    coldest = worked(
+        case.facts,
+        "Temperature to reckon with: the coldest that its capacity is known for; colder it gives less",
+        "max(T, T_c)",
+        case.facts["battery_lead_coldest_c"],
+        "°C",
+        Input("temperature of the battery", "T", celsius, "°C"),
+        Term("battery_lead_coldest_c", "T_c"),
+    )
+    most = usable_kwh(stored_wh, draw_w, chemistry, coldest.value, case.facts)
+    return replace(most, steps=(coldest, *most.steps))
 
 
 def _pairs(case: Case, parts: list[Figure]) -> list[tuple[SupplyDraft, Figure]]:
