@@ -92,6 +92,8 @@ GENERATOR: tuple[Fact, ...] = in_room("generator", "generator", (
      0.30, 0.25, 0.40, "", _PRACTICE, 0.0, 1.0, True),
     ("most_hours", "most hours a day of charging by a generator",
      12.0, 4.0, 24.0, "h", "neighbours and refuelling; a choice", 0.5, 24.0, True),
+    ("runs_a_day", "charging runs a day",
+     2.0, 1.0, 6.0, "/d", "morning and evening; a choice", 1.0, 24.0, True),
     ("container_l", "one container of petrol or diesel",
      20.0, 5.0, 20.0, "L", "common can; local rules cap it", 1.0, 1000.0, True),
     ("cylinder_l", "one cylinder of propane",
