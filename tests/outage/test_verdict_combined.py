@@ -126,7 +126,7 @@ def test_a_battery_smaller_than_a_days_draw_is_carried_by_more_runs() -> None:
 def test_runs_that_bring_too_little_leave_the_rest_out() -> None:
     # 3 kWh a day in two parts of 1.5, each run brings 1: out 1.5, 0.5; 2.0, 1.0; 2.5, 1.5; 3.0, 2.0.
     assert most_out_kwh(3.0, 2.0, ((2.0, 0.0),), runs=2, run_kwh=1.0) == pytest.approx(3.0)
-    # With a sun of 0.6 at the end of each whole day. Day 1: 1.5, 0.5, 2.0, 1.0 less 0.6 is 0.4. Day 2: 1.9, 0.9, 2.4.
+    # A sun of 0.6 at each day's end. Day 1: 1.5, 0.5, 2.0, 1.0 less 0.6 is 0.4. Day 2: 1.9, 0.9, 2.4.
     assert most_out_kwh(3.0, 2.0, ((2.0, 0.6),), runs=2, run_kwh=1.0) == pytest.approx(2.4)
     # Three quarters of a day: 1.5, 0.5 after its one whole run, then 0.75 more.
     assert most_out_kwh(3.0, 0.75, ((0.75, 9.0),), runs=2, run_kwh=1.0) == pytest.approx(1.5)
