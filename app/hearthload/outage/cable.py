@@ -251,7 +251,7 @@ def _fits(gauge: Gauge, use: CordUse, facts: Facts) -> Outcome:
 
 
 def _thickest(family: tuple[Gauge, ...], use: CordUse, facts: Facts) -> Gauge | None:
-    """Give the thickest size that carries the current, whatever the drops; of a DC cable the very thickest."""
+    """Give the thickest size that carries the current, whatever the drops; of DC cables the very thickest."""
     if use.direct:
         return family[-1]
 
