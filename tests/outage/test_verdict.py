@@ -119,7 +119,8 @@ def test_lead_colder_than_is_known_never_carries_and_may_fall_short() -> None:
     # AGM of 20 kWh gives 20·0.5/1.52·0.8·0.97 = 5.105 kWh at −3.9 °C over more than 20 h; 2.964 are
     # needed. At −10 °C it gives less, nobody knows how much; 10 kWh, 2.553 at −3.9 °C, are too little anyhow.
     def at(celsius: float, stored_wh: float, own: dict[str, float] | None = None) -> Verdict:
-        return judge([battery(stored_wh=stored_wh, chemistry=Chemistry.AGM)], own=own, battery_c=celsius)
+        bank = battery(stored_wh=stored_wh, chemistry=Chemistry.AGM, battery_v=24.0, battery_limit_a=100.0)
+        return judge([bank], own=own, battery_c=celsius)
 
     assert limit(at(-3.9, 20_000.0), LimitCode.ENERGY).offered == pytest.approx(5.105, abs=1e-3)
     assert at(-3.9, 20_000.0).outcome is CARRIES
