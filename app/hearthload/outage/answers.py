@@ -197,8 +197,9 @@ class Limit:
     """One limit of a verdict.
 
     `needed` with its steps; `offered` in the same unit, None when not known; `margin` = offered/needed − 1
-    [1], None when either is missing. `missing` says what to look up on the data plate. `about` names the
-    load concerned, or is empty. `counts`: it decides the verdict; else it is only told.
+    [1], of days to recharge needed/offered − 1, None when either is missing. `missing` says what to look up
+    on the data plate. `about` names the load concerned, or is empty. `counts`: it decides the verdict; else
+    it is only told.
     """
 
     code: LimitCode

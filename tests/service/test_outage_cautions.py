@@ -1,0 +1,31 @@
+"""Cautions beside an outage's figures: said where they hold, and nowhere else."""
+
+from __future__ import annotations
+
+import pytest
+
+from hearthload.domain.supply import Chemistry, Supply
+from hearthload.service.outage_cautions import LEAD_FREEZES, supply_cautions
+from tests.outage.supply_cases import facts, plan
+from tests.outage.supply_drafts import battery, generator
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "celsius", "said"),
+    [
+        (Chemistry.AGM, -0.5, True),
+        (Chemistry.FLOODED_LEAD, -12.0, True),
+        (Chemistry.GEL, 0.0, False),
+        (Chemistry.LFP, -12.0, False),
+        (Chemistry.NICKEL, -12.0, False),
+    ],
+)
+def test_discharged_lead_freezes_in_frost(chemistry: Chemistry, celsius: float, *, said: bool) -> None:
+    members = [Supply(1, generator()), Supply(2, battery(chemistry=chemistry))]
+    found = supply_cautions(members, [], plan(battery_c=celsius), facts())
+    assert (LEAD_FREEZES in found) is said
+
+
+def test_the_words_give_the_figures() -> None:
+    for figure in ("empty at about 0 °C", "40 % charge at about −9 °C", "−65 °C"):
+        assert figure in LEAD_FREEZES
