@@ -1,4 +1,4 @@
-"""`hearthload explain`: words first, equations below them, JSON for machines, one sentence where it fails."""
+"""`hearthload explain`: words, equations below them where they are asked for, JSON for machines, one sentence where it fails."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from hearthload.domain.appliance import ApplianceDraft, Kind
-from hearthload.domain.figures import format_ends
+from hearthload.domain.figures import ends_as_printed
 from hearthload.domain.meter import MeterDraft
 from hearthload.domain.reading import ReadingDraft
 from hearthload.service.edits.appliances import add_appliance
@@ -48,12 +48,25 @@ def known(path: Path) -> tuple[dict[str, Any], str]:
     with open_logbook(path) as logbook:
         daily = logbook.estimates.estimate(1).daily_kwh
         assert daily is not None
-        return asdict(explain(logbook, 1)), format_ends(daily, "kWh")
+        return asdict(
+            explain(logbook, 1, datetime.now().astimezone())
+        ), f"about {ends_as_printed(daily)[0]} kWh."
+
+
+def test_the_words_alone_unless_equations_are_asked_for(hearthload: Hearthload, path: Path) -> None:
+    told, figure = known(path)
+    answer = hearthload("explain", path, "larder")
+    assert (answer.code, answer.err) == (0, "")
+    words = " ".join(answer.out.split())
+    assert figure in words
+    assert all(step["text"] in words for step in told["steps"])
+    assert "equations" not in words
+    assert not any(step["equation"] in words for step in told["steps"] if step["equation"])
 
 
 def test_words_first_and_equations_below(hearthload: Hearthload, path: Path) -> None:
     told, figure = known(path)
-    answer = hearthload("explain", path, "larder")
+    answer = hearthload("explain", path, "larder", "--equations")
     assert (answer.code, answer.err) == (0, "")
     lines = answer.out.splitlines()
     assert lines[0] == "Larder refrigerator"

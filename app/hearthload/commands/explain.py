@@ -6,12 +6,13 @@ import argparse
 import json
 import textwrap
 from dataclasses import asdict
+from datetime import datetime
 from pathlib import Path
 
 from hearthload.commands.appliances import find_appliance
 from hearthload.errors import RefusedError
 from hearthload.service import queries
-from hearthload.service.explain import Explanation, explain
+from hearthload.service.explain import EQUATIONS, Explanation, explain
 from hearthload.service.logbook import open_logbook
 from hearthload.service.speaking import speaking
 
@@ -32,22 +33,23 @@ def run(options: argparse.Namespace) -> int:
                 field="appliance",
                 code="not_measured",
             )
-        told = explain(logbook, measurement.id)
+        told = explain(logbook, measurement.id, datetime.now().astimezone())
     finally:
         logbook.close()
-    print(json.dumps(asdict(told), ensure_ascii=False) if options.json else _text(told))
+    text = _text(told, equations=options.equations)
+    print(json.dumps(asdict(told), ensure_ascii=False) if options.json else text)
     return 0
 
 
-def _text(told: Explanation) -> str:
-    """Write the words first, the equations below them."""
+def _text(told: Explanation, *, equations: bool) -> str:
+    """Write the words, and below them the equations where they are wanted."""
     lines = [told.title, ""]
     for step in told.steps:
         lines += [*_wrapped(f"{step.lead} {step.text}"), ""]
-    equations = [step for step in told.steps if step.equation]
-    if equations:
-        lines += ["The equations", ""]
-    for step in equations:
+    found = told.equations if equations else ()
+    if found:
+        lines += [EQUATIONS, ""]
+    for step in found:
         lines += _wrapped(f"{step.heading}: {step.equation}", indent="    ")
     return "\n".join(lines).rstrip()
 
