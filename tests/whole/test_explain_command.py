@@ -1,4 +1,4 @@
-"""`hearthload explain`: words, equations below them where they are asked for, JSON for machines, one sentence where it fails."""
+"""`hearthload explain`: words, equations where they are asked for, JSON, one sentence where it fails."""
 
 from __future__ import annotations
 
@@ -48,9 +48,8 @@ def known(path: Path) -> tuple[dict[str, Any], str]:
     with open_logbook(path) as logbook:
         daily = logbook.estimates.estimate(1).daily_kwh
         assert daily is not None
-        return asdict(
-            explain(logbook, 1, datetime.now().astimezone())
-        ), f"about {ends_as_printed(daily)[0]} kWh."
+        told = asdict(explain(logbook, 1, datetime.now().astimezone()))
+        return told, f"about {ends_as_printed(daily)[0]} kWh."
 
 
 def test_the_words_alone_unless_equations_are_asked_for(hearthload: Hearthload, path: Path) -> None:
