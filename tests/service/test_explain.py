@@ -289,12 +289,13 @@ def test_as_a_page_the_equations_stand_below_the_words_where_they_are_wanted(hou
     above, below = page.split("## The equations")
     for step in explained.steps:
         assert step.text in above
-        assert (f"- *{step.heading}*: {step.equation}" in below) is bool(step.equation)
+        assert (f"- *{step.label}* {step.equation}" in below) is bool(step.equation)
         assert not step.equation or step.equation not in above
     assert as_markdown(explained).replace("\u00a0", " ").strip() == above.strip()
     assert "**Enough?** " in above
+    assert "*Enough?* (ln high" in below
     assert "**Daily energy.** " in above
-    assert not re.search(r"\d (%|kWh)|± \d", printed)
+    assert not re.search(r"\d (%|W\b|kWh)|± \d", printed)
     assert page.endswith("\n")
     assert not page.endswith("\n\n")
 

@@ -77,10 +77,11 @@ def test_words_first_and_equations_below(hearthload: Hearthload, path: Path) -> 
         heading = step["heading"] if step["heading"].endswith("?") else f"{step['heading']}."
         assert f"{heading} {step['text']}" in words
         if step["equation"]:
-            assert f"{step['heading']}: {step['equation']}" in equations
+            label = heading if heading.endswith("?") else f"{step['heading']}:"
+            assert f"{label} {step['equation']}" in equations
             assert step["equation"] not in words
-    # A figure stays with its sign, whatever the width.
-    assert not any(line.endswith("±") or line.startswith("%") for line in lines)
+    # A figure stays with its sign and its unit, whatever the width.
+    assert not any(line.endswith("±") or line.startswith(("%", "W ", "kWh")) for line in lines)
 
 
 def test_json_is_the_same_for_machines(hearthload: Hearthload, path: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import re
 import textwrap
 from dataclasses import asdict
 from datetime import datetime
@@ -50,11 +51,11 @@ def _text(told: Explanation, *, equations: bool) -> str:
     if found:
         lines += [EQUATIONS, ""]
     for step in found:
-        lines += _wrapped(f"{step.heading}: {step.equation}", indent="    ")
+        lines += _wrapped(f"{step.label} {step.equation}", indent="    ")
     return "\n".join(lines).rstrip()
 
 
 def _wrapped(text: str, indent: str = "") -> list[str]:
-    """Fill lines; a figure stays with its sign."""
-    held = text.replace("± ", f"±{HELD}").replace(" %", f"{HELD}%")
+    """Fill lines; a figure stays with its sign and its unit."""
+    held = re.sub(r"(?<=±) |(?<=\d) (?=%|(?:W|kWh)\b)", HELD, text)
     return [line.replace(HELD, " ") for line in textwrap.wrap(held, WIDTH, subsequent_indent=indent)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -54,10 +55,10 @@ def as_markdown(told: Explanation, *, equations: bool = False) -> str:
     """Write an explanation as a page: the words, and the equations below them where they are wanted."""
     words = [f"**{step.lead}** {step.text}" for step in told.steps]
     found = told.equations if equations else ()
-    lines = [f"- *{step.heading}*: {step.equation}" for step in found]
+    lines = [f"- *{step.label}* {step.equation}" for step in found]
     below = [f"## {EQUATIONS}", *lines] if lines else []
     page = "\n\n".join([*words, *below]) + "\n"
-    return page.replace("± ", "±\u00a0").replace(" %", "\u00a0%").replace(" kWh", "\u00a0kWh")
+    return re.sub(r"(?<=±) |(?<=\d) (?=%|(?:W|kWh)\b)", "\u00a0", page)
 
 
 def _others(logbook: Logbook, measurement: Measurement, now: datetime | None) -> Iterator[Step]:

@@ -22,6 +22,11 @@ class Step:
         """Give the heading as a sentence of its own."""
         return self.heading if self.heading.endswith("?") else f"{self.heading}."
 
+    @property
+    def label(self) -> str:
+        """Give the heading as it stands before the equation."""
+        return self.heading if self.heading.endswith("?") else f"{self.heading}:"
+
 
 def said_when(moment: datetime, now: datetime | None) -> str:
     """Say a moment as "17 Nov 07:47", with its year unless that is the present one."""

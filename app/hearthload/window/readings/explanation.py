@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from hearthload.window.help_page import HelpPage
 from hearthload.window.parts import button
+from hearthload.window.theme import GRID
 
 if TYPE_CHECKING:
     from hearthload.service.explain import Explanation
@@ -25,6 +26,7 @@ class ExplanationPage(HelpPage):
         self.fold = button(SHOW, "link", self)
         self.fold.setCheckable(True)
         self.fold.toggled.connect(self._fold)
+        self.head.setSpacing(GRID)
         self.head.insertWidget(1, self.fold)
 
     def show_explanation(self, told: Explanation) -> None:
