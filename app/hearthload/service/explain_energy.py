@@ -61,6 +61,10 @@ def energy_steps(
     yield _enough(daily, estimate.enough)
 
 
+_WORTH_A_WORD = 0.01
+"""Below this share of the figure a difference is not explained [1]."""
+
+
 def _daily(daily: Interval, counted_kwh: float) -> Step:
     value, low, high = ends_as_printed(daily)
     said = f"Over a longer time an average day probably takes about {value} kWh."
@@ -68,7 +72,7 @@ def _daily(daily: Interval, counted_kwh: float) -> Step:
         said += f" It is 95 % likely between {low} and {high}."
     decimals = len(value.partition(".")[2])
     counted = format_decimals(counted_kwh, decimals)
-    if counted != value:
+    if counted != value and abs(daily.value - counted_kwh) > _WORTH_A_WORD * daily.value:
         way = "more" if daily.value > counted_kwh else "less"
         said += (
             f" That is {way} than the {format_number(counted_kwh, 3)} kWh counted, as it allows for what the "
