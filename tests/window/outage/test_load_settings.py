@@ -147,7 +147,7 @@ def test_a_rank_is_no_use(page: OutagePage, planned: Planned, storm: int) -> Non
 def test_another_load_is_shown_from_its_top(page: OutagePage, planned: Planned, storm: int) -> None:
     page.resize(896, 420)
     lamp = choose(page, "Lamp")
-    bar = page.loads.detail.scroll.verticalScrollBar()
+    bar = page.loads.detail.scroller.verticalScrollBar()
     line(page, "start_s").setFocus()
     bar.setValue(bar.maximum())
     assert bar.value() > 0

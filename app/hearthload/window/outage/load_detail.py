@@ -55,7 +55,7 @@ class LoadDetail(QWidget):
     def show_row(self, row: PlanRow | None, plan: Plan) -> None:
         """Show a load, or nothing."""
         if row is not None and (self._row is None or self._row.load.id != row.load.id):
-            self.scroll.verticalScrollBar().setValue(0)
+            self.scroller.verticalScrollBar().setValue(0)
         self._row = row
         self._inside.setVisible(row is not None)
         if row is None:
@@ -121,12 +121,12 @@ class LoadDetail(QWidget):
         rows.addWidget(self.form)
         rows.addWidget(self.circuit)
         rows.addStretch(1)
-        self.scroll = QScrollArea(self)
-        self.scroll.setWidget(inside)
-        self.scroll.setWidgetResizable(True)
-        self.scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self.scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.scroller = QScrollArea(self)
+        self.scroller.setWidget(inside)
+        self.scroller.setWidgetResizable(True)
+        self.scroller.setFrameShape(QFrame.Shape.NoFrame)
+        self.scroller.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.scroller.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         buttons = QHBoxLayout()
         buttons.setContentsMargins(0, GRID, 0, 0)
         buttons.setSpacing(GRID)
@@ -137,6 +137,6 @@ class LoadDetail(QWidget):
         column = QVBoxLayout(made)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(self.scroll, stretch=1)
+        column.addWidget(self.scroller, stretch=1)
         column.addLayout(buttons)
         return made
