@@ -175,7 +175,9 @@ def test_an_end_of_the_usual_range_is_inside_it(planned: Planned, storm: int) ->
         assert outside_words(each, beyond).startswith("outside what is usual (")
 
 
-def test_figures_are_filtered_with_their_headings(page: OutagePage, planned: Planned, storm: int) -> None:
+def test_figures_are_filtered_with_their_headings(
+    page: OutagePage, planned: Planned, storm: int, qtbot: QtBot
+) -> None:
     page.choose_section(FACTS)
     table, box = page.facts.table, page.facts.filter_box
     whole = table.figures.rows
@@ -185,6 +187,9 @@ def test_figures_are_filtered_with_their_headings(page: OutagePage, planned: Pla
     names = [row for row in shown if not row.is_heading]
     assert KEY in {row.key for row in names}
     assert 0 < len(names) < 15
+    qtbot.wait(50)  # what Qt puts off
+    assert table.horizontalHeader().length() == table.viewport().width()
+    assert not table.horizontalScrollBar().isVisible()
     assert all("drop" in f"{row.what} {row.below}".casefold() for row in names)
     hands.press(Qt.Key.Key_Down)
     assert focused() is table

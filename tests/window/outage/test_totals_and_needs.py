@@ -264,12 +264,12 @@ def test_a_generators_upkeep_is_shown(planned: Planned, storm: int) -> None:
             filling = rows[f"{key} filling"]
             rate = number_text(running.litres_per_hour.value, "L/h")
             assert (filling.values, filling.unit) == (("not known",), "")
-            assert filling.below == f"its tank's litres divided by {rate} L an hour"
+            assert filling.below == f"its tank's litres ÷ {rate} L an hour"
             assert filling.steps == running.litres_per_hour.steps
     cylinders = rows["propane fixed_speed steady containers"]
     assert cylinders.what == "Cylinders, round the clock"
     assert cylinders.below == "of 17.8 L each, for the whole outage"
-    assert rows["petrol inverter steady oil"].below == "a new engine's first after 20 h, then every 75 h"
+    assert rows["petrol inverter steady oil"].below == "first after 20 h, then every 75 h"
 
 
 def test_a_tank_that_is_known_says_how_long_a_filling_lasts(planned: Planned, storm: int) -> None:

@@ -72,18 +72,18 @@ def running_rows(way: Way, running: Running, answer: PlanAnswer) -> Iterator[Fig
 
 
 def runs_words(running: Running, answer: PlanAnswer) -> str:
-    """Say for how long it runs and how hard: "3 h a day at 80 % of its rating"."""
+    """Say for how long it runs and how hard: "3 h a day at 80 % of rating"."""
     hours_h = hours_in(running.hours_a_day.value, answer.plan)
     hours = format_hours(hours_h if is_short(answer.plan) else round(hours_h, 1))
     span = "in this outage" if is_short(answer.plan) else "a day"
-    return f"{hours} {span} at {format_percent(running.load_share.value)} of its rating"
+    return f"{hours} {span} at {format_percent(running.load_share.value)} of rating"
 
 
 def _filling(way: Way, running: Running) -> FigureRow:
     """Say for how long one filling lasts, or how to find it where the tank is not known."""
     rate, lasts = running.litres_per_hour, running.refuel_h
     if lasts is None:
-        below = f"its tank's litres divided by {number_text(rate.value, 'L/h')} L an hour"
+        below = f"its tank's litres ÷ {number_text(rate.value, 'L/h')} L an hour"
         return FigureRow(
             f"{way.key} filling", f"One filling, {way.name}", (NOT_KNOWN,), "", below,
             rate.steps, way.lead, rate.value,
@@ -109,7 +109,7 @@ def _oil(way: Way, running: Running, answer: PlanAnswer) -> FigureRow:
     first, between = (_fact(answer, name) for name in ("generator_first_oil_h", "generator_oil_h"))
     return FigureRow(
         f"{way.key} oil", f"Oil changes, {way.name}", (str(running.oil_changes),), "",
-        f"a new engine's first after {short_number(first)} h, then every {short_number(between)} h",
+        f"first after {short_number(first)} h, then every {short_number(between)} h",
         running.hours_a_day.steps, way.lead, running.hours_a_day.value,
     )  # fmt: skip
 

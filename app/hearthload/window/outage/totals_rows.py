@@ -34,9 +34,9 @@ def totals_rows(answer: PlanAnswer) -> tuple[FigureRow, ...]:
     totals, plan = answer.totals, answer.plan
     whole = format_days(plan.days)
     largest = f"largest: {totals.largest_start}, {totals.start_s:g} s" if totals.largest_start else ""
-    mean = "mean, with its 95 % interval"
+    mean = "mean of a whole day, 95 % interval" if is_short(plan) else "mean, with its 95 % interval"
     return (
-        total_row(DAILY, "Energy a day", totals.daily, f"were it a day; {mean}" if is_short(plan) else mean),
+        total_row(DAILY, "Energy a day", totals.daily, mean),
         _plain(
             EXPECTED, f"Energy {'in' if is_short(plan) else 'for'} {whole}", totals.plan_kwh,
             "expected", totals.plan_kwh.value,
