@@ -208,8 +208,7 @@ class FigureTable(LinesTable):
         self.setItemDelegate(FigureDelegate(self))
         self.setAccessibleName(name)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        # The columns always fit; a bar that comes and goes would change the width that they are fitted to.
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.horizontalHeader().setMinimumSectionSize(1)  # Qt's own would make narrow columns wider again
         self.selectionModel().currentRowChanged.connect(self._tell)
         self.figures.dataChanged.connect(self._tell_again)
         self.figures.modelReset.connect(self._span_headings)
