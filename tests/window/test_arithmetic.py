@@ -14,7 +14,7 @@ from hearthload.outage.steps import Input, Step
 from hearthload.window.arithmetic import TYPICAL, TYPICAL_MARK, ArithmeticPanel, step_number, with_unit
 from hearthload.window.colours import DARK, LIGHT
 from hearthload.window.fonts import text_font
-from hearthload.window.theme import apply_theme
+from hearthload.window.theme import GRID, apply_theme
 from tests.window import hands
 from tests.window.hands import show
 
@@ -123,3 +123,29 @@ def test_a_panel_that_was_scrolled_stays_there(panel: ArithmeticPanel) -> None:
     assert there > 0
     panel.resize(500, 380)
     assert panel.lines.verticalScrollBar().value() == there
+
+
+def test_words_take_all_the_width_that_figures_leave(panel: ArithmeticPanel) -> None:
+    long = Step(
+        "Energy from the battery over the outage, at the plan's confidence",
+        "E_dc=P_idle·24·d/1000+s·E/(η_charger·η_battery·η_inverter·η_cable·η_everything)",
+        (Input("energy of the loads at the plan's confidence", "E", 1.06, "kWh"),),
+        1.159,
+        "kWh",
+        "common practice for freezers",
+        typical=True,
+    )
+    panel.resize(400, 300)
+    panel.show_steps("Long", (long, ENERGY))
+    widest = QFontMetrics(text_font(bold=True)).horizontalAdvance(with_unit(1.159, "kWh"))
+    document = panel.lines.document()
+    free = document.textWidth() - widest - 4 * GRID
+    found = {}
+    block = document.begin()
+    while block.isValid():
+        layout = block.layout()
+        found[block.text()] = (layout.lineCount(), layout.lineAt(0).width())
+        block = block.next()
+    assert found[long.quantity][1] >= free
+    assert found["E, energy of the loads at the plan's confidence"][0] == 1
+    assert all(found[with_unit(step.value, step.unit)][0] == 1 for step in (long, ENERGY))

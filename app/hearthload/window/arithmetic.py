@@ -9,13 +9,13 @@ from html import escape
 from typing import Final
 
 from PySide6.QtCore import QSize
-from PySide6.QtGui import QResizeEvent, QTextBlockFormat, QTextCursor
+from PySide6.QtGui import QFontMetrics, QResizeEvent, QTextBlockFormat, QTextCursor
 from PySide6.QtWidgets import QFrame, QTextBrowser, QVBoxLayout, QWidget
 
 from hearthload.domain.figures import DASH, decimals_for, format_decimals
 from hearthload.outage.steps import Input, Step
 from hearthload.window.colours import Theme
-from hearthload.window.fonts import SMALL_PX, TEXT_PX, text_font
+from hearthload.window.fonts import SMALL_PX, TEXT_PX, small_font, text_font
 from hearthload.window.parts import label
 from hearthload.window.theme import GRID, current_theme, theme_news
 
@@ -26,6 +26,8 @@ TYPICAL: Final = "typical, not checked"
 """Said of a step in which some constant is common practice only."""
 TYPICAL_MARK: Final = "\u25b3"
 """A triangle, the shape of a doubt."""
+_SPARE_PX: Final = 4
+"""A figure breaks in two where its column is narrower by a hair [px]."""
 _SUBSCRIPT: Final = re.compile(r"_(\w+)")
 
 
@@ -113,9 +115,23 @@ class _Lines(QTextBrowser):
 
 
 def page_of(steps: Sequence[Step], theme: Theme) -> str:
-    """Give the steps as a page of hypertext: one ledger, figures in a column at the right."""
-    rows = "".join(_rows_of(step, theme) for step in steps)
+    """Give the steps as a page of hypertext: one ledger, figures in a column at the right.
+
+    That column is as wide as its widest figure, so that the words at its left have all the rest.
+    """
+    px = figures_px(steps)
+    rows = "".join(_rows_of(step, theme, px) for step in steps)
     return f'<table width="100%" cellspacing="0" cellpadding="0">{rows}</table>' if rows else ""
+
+
+def figures_px(steps: Sequence[Step]) -> int:
+    """Give how wide the column of figures must be [px]."""
+    large, small = QFontMetrics(text_font(bold=True)), QFontMetrics(small_font())
+    widths = [large.horizontalAdvance(with_unit(step.value, step.unit)) for step in steps]
+    widths += [
+        small.horizontalAdvance(with_unit(each.value, each.unit)) for step in steps for each in step.inputs
+    ]
+    return max(widths, default=0) + 2 * GRID + _SPARE_PX
 
 
 def step_number(value: float) -> str:
@@ -138,7 +154,7 @@ def _says_nothing(equation: str) -> bool:
     return len(equation) <= _LONGEST_SYMBOL and not any(sign in equation for sign in "=·+−/Σ")
 
 
-def _rows_of(step: Step, theme: Theme) -> str:
+def _rows_of(step: Step, theme: Theme, px: int) -> str:
     head = f"color:{theme.ink}; font-size:{TEXT_PX}px"
     small = f"color:{theme.muted}; font-size:{SMALL_PX}px"
     rule = f"border-top:1px solid {theme.hairline}"
@@ -146,11 +162,12 @@ def _rows_of(step: Step, theme: Theme) -> str:
         f'<span style="{head}; font-weight:600">{escape(step.quantity)}</span>',
         f'<span style="{head}; font-weight:600">{escape(with_unit(step.value, step.unit))}</span>',
         f"{rule}; padding-top:{GRID}px",
+        px,
     )
     equation = (
         "" if _says_nothing(step.equation) else f'<span style="{head}">{_lowered(step.equation)}</span>'
     )
-    inputs = "".join(_input_row(each, small) for each in step.inputs)
+    inputs = "".join(_input_row(each, small, px) for each in step.inputs)
     source = f"Source: {escape(step.source)}"
     if step.typical:
         mark = f'<span style="color:{theme.doubt}">{TYPICAL_MARK}</span>'
@@ -160,20 +177,20 @@ def _rows_of(step: Step, theme: Theme) -> str:
     return top + under + inputs + _row(last, "", f"padding-bottom:{GRID}px")
 
 
-def _input_row(each: Input, small: str) -> str:
+def _input_row(each: Input, small: str, px: int) -> str:
     symbol = f"{_lowered(each.symbol)}, " if each.symbol else ""
     left = f'<span style="{small}">{symbol}{escape(each.name)}</span>'
-    return _row(left, f'<span style="{small}">{escape(with_unit(each.value, each.unit))}</span>', "")
+    return _row(left, f'<span style="{small}">{escape(with_unit(each.value, each.unit))}</span>', "", px)
 
 
-def _row(left: str, right: str, dress: str) -> str:
+def _row(left: str, right: str, dress: str, px: int = 0) -> str:
     """Make a row of the ledger; words without a figure beside them take the whole width."""
     if not right:
         return f'<tr><td colspan="2" style="{dress}">{left}</td></tr>'
     gap = f"padding-left:{2 * GRID}px"
     return (
-        f'<tr><td width="100%" style="{dress}">{left}</td>'
-        f'<td align="right" style="{dress}; {gap}; white-space:nowrap">{right}</td></tr>'
+        f'<tr><td style="{dress}">{left}</td>'
+        f'<td width="{px}" align="right" style="{dress}; {gap}">{right}</td></tr>'
     )
 
 

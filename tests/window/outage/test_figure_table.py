@@ -6,10 +6,13 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import QModelIndex, Qt
+from PySide6.QtGui import QFontMetrics
 from pytestqt.modeltest import ModelTester
 
+from hearthload.window.fonts import small_font, text_font
 from hearthload.window.lines_delegate import LEFT, RIGHT, SECOND_ROLE
-from hearthload.window.outage.figure_table import FigureModel, FigureRow, FigureTable, Headers
+from hearthload.window.outage.figure_table import FigureModel, FigureRow, FigureTable, Headers, held
+from hearthload.window.theme import GRID
 from tests.window import hands
 from tests.window.hands import clear_away, show
 
@@ -29,7 +32,7 @@ ROWS = (
 
 
 def headers() -> Headers:
-    return Headers("What", ("Figure",), widths=(80, 60))
+    return Headers("What", ("Figure",))
 
 
 @pytest.fixture
@@ -100,3 +103,36 @@ def test_the_columns_fill_the_table(table: FigureTable) -> None:
     assert sum(table.columnWidth(column) for column in range(3)) == table.viewport().width()
     assert table.columnSpan(0, 0) == 3
     assert table.columnSpan(1, 0) == 1
+
+
+def test_columns_have_room_for_what_they_say(table: FigureTable) -> None:
+    table.resize(480, 300)
+    table.show_rows(ROWS)
+    before = table.columnWidth(1)
+    long = FigureRow("a", "Iron", ("1280 (1130 to 1450)",), "kWh a day")
+    table.show_rows([ROWS[0], long, *ROWS[2:]])
+    metrics = QFontMetrics(text_font())
+    assert table.columnWidth(1) >= metrics.horizontalAdvance(long.values[0]) + 2 * GRID > before
+    assert table.columnWidth(2) >= metrics.horizontalAdvance(long.unit) + 2 * GRID
+    assert sum(table.columnWidth(column) for column in range(3)) == table.viewport().width()
+    below = FigureRow("a", "Iron", ("1",), "kWh", belows=("what is said under a value, in small letters",))
+    table.show_rows([ROWS[0], below, *ROWS[2:]])
+    assert table.columnWidth(0) >= int(0.4 * table.viewport().width())
+    table.resize(900, 300)
+    assert table.columnWidth(1) >= QFontMetrics(small_font()).horizontalAdvance(below.belows[0]) + 2 * GRID
+
+
+def test_the_widest_columns_are_held() -> None:
+    assert held([100, 40], 200) == [100, 40]
+    assert held([200, 180, 30], 230) == [100, 100, 30]
+    assert held([], 100) == []
+
+
+def test_the_exact_value_is_in_the_tool_tip() -> None:
+    model = FigureModel(headers())
+    model.set_rows([FigureRow("a", "Iron", ("1.5",), "kWh", exact=("1.4999871",)), ROWS[2]])
+    tip = Qt.ItemDataRole.ToolTipRole
+    assert model.index(0, 1).data(tip) == "Figure: 1.4999871 kWh"
+    assert model.index(0, 0).data(tip) == "What: Iron"
+    assert model.index(1, 1).data(tip) == "Figure: 3.4"
+    assert model.index(0, 1).data(Qt.ItemDataRole.AccessibleTextRole) == "Figure: 1.5"

@@ -89,7 +89,8 @@ def test_saving_is_one_edit_that_undo_takes_back(page: OutagePage, planned: Plan
     ("field", "typed", "sentence"),
     [
         ("quantity", "0", "How many there are must be between"),
-        ("quantity", "1,5", "is not a whole number"),
+        ("quantity", "1,5", "“1,5” is not a whole number; type a whole number of appliances."),
+        ("quantity", "-3", "“-3” is negative; this can only be one or more."),
         ("running_w", "lots", "is not a number"),
         ("running_w", "0", "The running watts must be more than 0"),
         ("idle_w", "900000", "The idle watts must be between"),
@@ -130,6 +131,30 @@ def test_ends_that_are_turned_round_are_refused(page: OutagePage, planned: Plann
     hands.press(ENTER)
     kept = planned.load(storm, lamp)
     assert (kept.daily_kwh, kept.daily_low_kwh, kept.daily_high_kwh) == (0.3, 0.2, 0.6)
+
+
+def test_a_rank_is_no_use(page: OutagePage, planned: Planned, storm: int) -> None:
+    choose(page, "Lamp")
+    hands.fill(line(page, "rank"), "1.5")
+    hands.press(ENTER)
+    assert said(page, "rank") == "“1.5” is not a whole number; type 1, 2, 3 and so on."
+    hands.fill(line(page, "rank"), "-1")
+    hands.press(ENTER)
+    assert said(page, "rank") == "“-1” is negative; this can only be zero or more."
+    assert planned.answer(storm)
+
+
+def test_another_load_is_shown_from_its_top(page: OutagePage, planned: Planned, storm: int) -> None:
+    page.resize(896, 420)
+    lamp = choose(page, "Lamp")
+    bar = page.loads.detail.scroller.verticalScrollBar()
+    line(page, "start_s").setFocus()
+    bar.setValue(bar.maximum())
+    assert bar.value() > 0
+    planned.set(storm, lamp, Role.WANTED, quantity=2)
+    assert bar.value() > 0  # the same load, as it is now
+    choose(page, "Box")
+    assert bar.value() == 0
 
 
 def test_only_the_fields_of_the_use_are_shown(page: OutagePage, storm: int) -> None:

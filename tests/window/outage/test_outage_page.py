@@ -9,9 +9,11 @@ from PySide6.QtCore import Qt
 
 from hearthload.domain.appliance import Kind, Role
 from hearthload.domain.plan import Use
+from hearthload.service import outage_cautions as said
 from hearthload.service.edits.appliances import remove_appliance
 from hearthload.service.edits.supplies import add_supply
 from hearthload.service.logbook import create_logbook
+from hearthload.window.lines_delegate import ROW_PX
 from hearthload.window.main_window import MainWindow
 from hearthload.window.memory import Memory
 from hearthload.window.outage.page import COMPARE, CORD, FACTS, LOADS, NEEDS, SECTIONS, TOTALS, OutagePage
@@ -29,6 +31,9 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QApplication
     from pytestqt.qtbot import QtBot
+
+SMALLEST = (896, 640)
+"""What is left for the page in the smallest window."""
 
 
 def test_without_a_plan_the_page_says_what_to_do(page: OutagePage) -> None:
@@ -93,6 +98,45 @@ def test_another_plan_is_chosen(page: OutagePage, planned: Planned, storm: int) 
     assert page.standing.text().startswith("6 h in July")
 
 
+def test_the_plan_is_the_one_chosen_last_on_any_page(page: OutagePage, planned: Planned, storm: int) -> None:
+    other = planned.plan("Afternoon", days=0.25, month=7)
+    session = planned.session
+    assert session.plan_id is None
+    page.choose_plan(other)
+    assert session.plan_id == other
+    page.hide()
+    session.plan_id = storm
+    page.show()
+    assert page.bar.choice.value == storm
+    assert page.answer is not None
+    assert page.answer.plan.id == storm
+    session.plan_id = 999_999  # a plan that is no more
+    planned.set(storm, planned.answer(storm).rows[0].appliance.id, quantity=2)
+    assert page.bar.choice.value == storm
+
+
+def test_a_plan_that_was_just_added_is_the_chosen_one(page: OutagePage, planned: Planned, storm: int) -> None:
+    page.add_plan()
+    page.sheet.form.set_texts(name="Holiday")
+    page.sheet.save()
+    assert page.answer is not None
+    assert page.answer.plan.name == "Holiday"
+    assert planned.session.plan_id == page.answer.plan.id != storm
+
+
+def test_a_sheet_keeps_its_own_plan(page: OutagePage, planned: Planned, storm: int) -> None:
+    other = planned.plan("Afternoon")
+    page.choose_plan(storm)
+    page.change_plan()
+    page.hide()
+    planned.session.plan_id = other
+    page.show()
+    assert page.answer is not None
+    assert page.answer.plan.id == storm
+    page.sheet.cancel()
+    assert page.answer.plan.id == other
+
+
 def test_each_total_opens_its_arithmetic(page: OutagePage, planned: Planned, storm: int) -> None:
     totals = planned.answer(storm).totals
     for key, figure in ((DAILY, totals.daily), (HOLD, totals.plan_kwh), (START, totals.start_va)):
@@ -139,6 +183,50 @@ def test_the_other_cautions_are_a_press_away(page: OutagePage, planned: Planned,
     hands.click(page.foot.more_button)
     assert page.foot.others.isVisible()
     assert page.foot.others.text() == "\n".join(cautions[:-1])
+
+
+@pytest.mark.parametrize("section", [NEEDS, COMPARE])
+def test_where_supplies_are_spoken_of_their_cautions_stand(
+    page: OutagePage, planned: Planned, storm: int, qtbot: QtBot, section: str
+) -> None:
+    planned.plan("Another")
+    page.choose_plan(storm)
+    assert "carbon-monoxide" not in page.foot.last.text()
+    page.resize(*SMALLEST)
+    page.choose_section(section)
+    assert page.foot.last.isVisible()
+    assert page.foot.last.text().startswith(said.GENERATOR)
+    hands.click(page.foot.more_button)
+    for caution in (said.LEAD_GAS, said.LITHIUM, said.BACK_FEED):
+        assert caution in page.foot.others.text()
+    table = page.needs.table if section == NEEDS else page.compare.table
+    qtbot.waitUntil(lambda: page.width() == SMALLEST[0])
+    assert table.viewport().height() > 3 * ROW_PX
+    assert page.minimumSizeHint().height() <= SMALLEST[1]
+    page.choose_section(TOTALS)
+    assert said.LITHIUM not in page.foot.others.text()
+
+
+def test_nothing_kept_on_needs_no_caution_about_supplies(
+    page: OutagePage, planned: Planned, storm: int
+) -> None:
+    for row in planned.answer(storm).rows:
+        planned.set(storm, row.appliance.id, Role.OFF)
+    page.choose_section(NEEDS)
+    assert "carbon-monoxide" not in page.foot.last.text() + page.foot.others.text()
+
+
+def test_compare_looks_like_its_neighbours_until_it_is_chosen(page: OutagePage, storm: int) -> None:
+    assert storm
+    bar = page.bar
+    assert bar.compare_button.property("look") == bar.copy_button.property("look") == "quiet"
+    page.choose_section(COMPARE)
+    assert bar.compare_button.property("look") == ""
+    bar.compare_button.click()
+    assert page.section == COMPARE
+    page.choose_section(LOADS)
+    assert bar.compare_button.property("look") == "quiet"
+    assert not bar.compare_button.isChecked()
 
 
 def test_a_supply_is_no_news_here(page: OutagePage, planned: Planned, storm: int) -> None:

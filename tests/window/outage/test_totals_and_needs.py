@@ -6,19 +6,37 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetrics
 
 from hearthload.domain.appliance import Role
 from hearthload.domain.figures import format_plus_minus
+from hearthload.domain.plan import Use
+from hearthload.domain.supply import Fuel
 from hearthload.outage.answers import Demand
+from hearthload.outage.catalogue import facts_in_force
+from hearthload.outage.fuel import FuelLine, round_the_clock
 from hearthload.outage.steps import Step
+from hearthload.service.edits.plans import set_plan_figure
 from hearthload.window.arithmetic import step_number
+from hearthload.window.fonts import text_font
 from hearthload.window.outage.arithmetic import MOST_STEPS, FigureArithmetic, result_first
 from hearthload.window.outage.arithmetic import NOTHING as NOTHING_CHOSEN
 from hearthload.window.outage.demand_panel import NOTHING, hours_at_least, staircase
 from hearthload.window.outage.needs_rows import needs_rows
 from hearthload.window.outage.needs_section import NOTHING as NOTHING_KEPT
+from hearthload.window.outage.outage_words import hours_in, number_text
 from hearthload.window.outage.page import NEEDS, TOTALS, OutagePage
-from hearthload.window.outage.totals_rows import DAILY, EXPECTED, HOLD, RUNNING_W, totals_rows
+from hearthload.window.outage.running_rows import Way, running_rows
+from hearthload.window.outage.totals_rows import (
+    DAILY,
+    EXPECTED,
+    HOLD,
+    LIKELY,
+    RUNNING_W,
+    seldom_words,
+    totals_rows,
+)
+from hearthload.window.theme import GRID
 from tests.window import hands
 from tests.window.hands import focused, show
 from tests.window.outage.conftest import Planned
@@ -221,3 +239,132 @@ def test_typical_figures_are_marked(page: OutagePage, planned: Planned, storm: i
 def test_totals_name_what_the_highest_is(planned: Planned, storm: int) -> None:
     rows = {row.key: row for row in totals_rows(planned.answer(storm))}
     assert rows[RUNNING_W].unit == "W"
+
+
+# --- generators ---
+
+
+def test_a_generators_upkeep_is_shown(planned: Planned, storm: int) -> None:
+    long = planned.plan("Long", days=14.0)
+    assert storm
+    answer = planned.answer(long)
+    assert answer.sizing is not None
+    rows = {row.key: row for row in needs_rows(answer)}
+    assert any(
+        each.steady.oil_changes > 0 and each.steady.containers > 1 for each in answer.sizing.generators
+    )
+    for each in answer.sizing.generators:
+        for way, running in (("steady", each.steady), ("charging", each.charging)):
+            key = f"{each.fuel} {each.control} {way}"
+            if running is None or not running.possible:
+                assert f"{key} oil" not in rows
+                continue
+            assert rows[f"{key} containers"].values == (str(running.containers),)
+            assert rows[f"{key} oil"].values == (str(running.oil_changes),)
+            filling = rows[f"{key} filling"]
+            rate = number_text(running.litres_per_hour.value, "L/h")
+            assert (filling.values, filling.unit) == (("not known",), "")
+            assert filling.below == f"its tank's litres ÷ {rate} L an hour"
+            assert filling.steps == running.litres_per_hour.steps
+    cylinders = rows["propane fixed_speed steady containers"]
+    assert cylinders.what == "Cylinders, round the clock"
+    assert cylinders.below == "of 17.8 L each, for the whole outage"
+    assert rows["petrol inverter steady oil"].below == "first after 20 h, then every 75 h"
+
+
+def test_a_tank_that_is_known_says_how_long_a_filling_lasts(planned: Planned, storm: int) -> None:
+    """12 L at 1 kW rated, 0.3 L/h unloaded and 0.4 L/kWh at 500 W: 0.5 L/h, so 24 h; 3 days take 36 L."""
+    facts = facts_in_force({})
+    line = FuelLine(1000.0, 0.3, 0.4, ())
+    running = round_the_clock(line, 500.0, 3.0, facts, tank_l=12.0)
+    found = running_rows(Way("x", "round the clock", Fuel.PETROL, ""), running, planned.answer(storm))
+    rows = {row.key: row for row in found}
+    assert (rows["x filling"].values, rows["x filling"].unit) == (("24.0",), "h")
+    assert rows["x"].values == ("36.0",)
+    assert rows["x containers"].values == ("2",)
+    assert rows["x oil"].values == ("1",)
+
+
+# --- plans shorter than a day ---
+
+
+def test_a_short_plan_speaks_of_its_own_hours(page: OutagePage, planned: Planned, storm: int) -> None:
+    """Four hours are a sixth of a day: round the clock is 4 h, and charging a sixth of a day's hours."""
+    short = planned.plan("Short", days=4.0 / 24.0, latitude_deg=48.0)
+    assert storm
+    answer = planned.answer(short)
+    rows = {row.key: row for row in needs_rows(answer)}
+    assert answer.sizing is not None
+    assert rows["petrol inverter steady"].below.startswith("4 h in this outage at ")
+    some = next(each.charging for each in answer.sizing.generators if each.charging is not None)
+    assert hours_in(some.hours_a_day.value, answer.plan) == pytest.approx(some.hours_a_day.value / 6.0)
+    for row in rows.values():
+        assert " a day at " not in row.below
+    totals = {row.key: row for row in totals_rows(answer)}
+    assert totals[EXPECTED].what == "Energy in 4 h"
+    page.choose_plan(short)
+    link = page.totals_line.links[DAILY]
+    assert link.text() == f"{number_text(answer.totals.plan_kwh.value, 'kWh')} kWh in 4 h"
+    hands.click(link)
+    assert page.totals.table.row is not None
+    assert page.totals.table.row.key == EXPECTED
+    page.choose_plan(storm)
+    assert link.text().endswith(" kWh a day")
+    hands.click(link)
+    assert page.totals.table.row.key == DAILY
+
+
+def test_no_more_hours_than_there_are(planned: Planned, storm: int) -> None:
+    plan = planned.answer(planned.plan("Short", days=4.0 / 24.0)).plan
+    assert hours_in(30.0, plan) == pytest.approx(4.0)
+    assert hours_in(30.0, planned.answer(storm).plan) == 24.0
+
+
+# --- the power that is seldom passed ---
+
+
+def test_what_is_seldom_passed_is_not_taken_for_the_most(
+    page: OutagePage, planned: Planned, storm: int
+) -> None:
+    """A hundredth of a day is 14.4 min, of four hours 2.4 min, of 40 min less than one."""
+    words = page.totals_line.links[LIKELY].text()
+    assert words.endswith(" W or less, all but 14 min a day")
+    rows = {row.key: row for row in totals_rows(planned.answer(storm))}
+    assert (rows[LIKELY].what, rows[LIKELY].below) == (
+        "Power seldom passed", "or less, all but 14 min a day"
+    )  # fmt: skip
+    assert not any("likely" in f"{row.what} {row.below}".casefold() for row in rows.values())
+    short = planned.answer(planned.plan("Short", days=4.0 / 24.0))
+    assert seldom_words(short) == "all but 2 min in 4 h"
+    hour = planned.answer(planned.plan("Hour", days=1.0 / 24.0))
+    assert seldom_words(hour) == "all but less than a minute in 1 h"
+    planned.session.do(set_plan_figure, storm, "likely_share", 0.95)
+    assert seldom_words(planned.answer(storm)) == "all but 1 h 12 min a day"
+
+
+def test_all_digits_of_a_total_are_in_its_tool_tip(planned: Planned, storm: int) -> None:
+    answer = planned.answer(storm)
+    daily = answer.totals.daily
+    (exact,) = next(row for row in totals_rows(answer) if row.key == DAILY).exact
+    value, low, high = (
+        float(part) for part in exact.translate({40: "", 41: ""}).replace(" to ", " ").split()
+    )
+    assert (value, low, high) == pytest.approx((daily.value, daily.low, daily.high), rel=1e-9)
+
+
+@pytest.mark.parametrize("width", [896, 1150])
+def test_no_figure_is_cut_off(
+    page: OutagePage, planned: Planned, storm: int, qtbot: QtBot, width: int
+) -> None:
+    lamp = planned.answer(storm).rows[1].appliance.id
+    planned.set(
+        storm, lamp, running_w=1120.0, use=Use.ASSUMED, daily_kwh=3.0, daily_low_kwh=1.0, daily_high_kwh=9.0
+    )
+    page.resize(width, 660)
+    metrics = QFontMetrics(text_font())
+    for name, section in ((TOTALS, page.totals), (NEEDS, page.needs)):
+        page.choose_section(name)
+        qtbot.waitUntil(lambda: page.width() == width)
+        for row in section.table.figures.rows:
+            for column, value in enumerate((*row.values, row.unit), start=1):
+                assert metrics.horizontalAdvance(value) + 2 * GRID <= section.table.columnWidth(column), row

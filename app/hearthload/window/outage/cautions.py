@@ -36,7 +36,10 @@ class MedicalCaution(QWidget):
 
 
 class CautionFoot(QWidget):
-    """The last caution, that a plan is an estimate, with a button that shows the others."""
+    """The last caution, that a plan is an estimate, with a button that shows the others.
+
+    Where batteries and generators are spoken of, the caution about carbon monoxide stands beside it.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -47,7 +50,7 @@ class CautionFoot(QWidget):
         row = QHBoxLayout()
         row.setSpacing(GRID)
         row.addWidget(self.last, 1)
-        row.addWidget(self.more_button)
+        row.addWidget(self.more_button, 0, Qt.AlignmentFlag.AlignBottom)
         column = QVBoxLayout(self)
         column.setContentsMargins(GRID * 2, 0, GRID * 2, GRID)
         column.setSpacing(0)
@@ -56,10 +59,15 @@ class CautionFoot(QWidget):
         self.others.hide()
         self.more_button.toggled.connect(self._show_others)
 
-    def show_answer(self, answer: PlanAnswer) -> None:
-        """Say the cautions."""
-        others = answer.cautions[int(answer.medical) : -1]
-        self.last.setText(answer.cautions[-1] if answer.cautions else "")
+    def show_answer(self, answer: PlanAnswer, *, of_supplies: bool = False) -> None:
+        """Say the cautions of the loads, and those of what carries them where that is in sight."""
+        others, last = answer.cautions[int(answer.medical) : -1], answer.cautions[-1:]
+        if of_supplies and answer.sizing is not None:
+            from hearthload.service import outage_cautions as said  # noqa: PLC0415 (after first paint)
+
+            last = (said.GENERATOR, *last)
+            others = (said.BACK_FEED, said.LITHIUM, said.LEAD_GAS, *others)
+        self.last.setText("\n".join(last))
         self.others.setText("\n".join(others))
         self.more_button.setVisible(bool(others))
         self.more_button.setChecked(self.more_button.isChecked() and bool(others))

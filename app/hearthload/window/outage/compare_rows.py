@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 HEAD_TOTALS: Final = "All loads that are kept on"
 HEAD_LOADS: Final = "Loads that differ"
 NOT_IN: Final = "not in the plan"
+LENGTH: Final = re.compile(r" (?:for|in) ")
+"""What stands between the name of a figure and the plan's length."""
 
 
 def compared(one: PlanAnswer, other: PlanAnswer) -> tuple[FigureRow, ...]:
@@ -42,7 +45,7 @@ def _paired(one: Sequence[FigureRow], other: Sequence[FigureRow]) -> list[Figure
             continue
         values = tuple(_value(rows.get(key)) for rows in (left, right))
         unit = next((each.unit for each in (left.get(key), right.get(key)) if each and each.unit), "")
-        what = row.what if _same_what(left.get(key), right.get(key)) else row.what.partition(" for ")[0]
+        what = row.what if _same_what(left.get(key), right.get(key)) else LENGTH.split(row.what)[0]
         steps = (left.get(key) or row).steps
         found.append(FigureRow(row.key, what, values, unit, "", steps))
     return found

@@ -36,7 +36,7 @@ class CompareSection(QWidget):
         self.caption.setBuddy(self.other)
         self.words = label("", "muted", self, wrap=True)
         self.copy_button = button("Copy this plan", "", self)
-        headers = Headers("", ("This plan", "The other"), widths=(232, 232, 104))
+        headers = Headers("", ("This plan", "The other"))
         self.table = FigureTable(headers, "Two plans", self)
         self._lay_out()
         self.other.currentIndexChanged.connect(self._chosen)

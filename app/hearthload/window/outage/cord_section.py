@@ -70,7 +70,7 @@ class CordSection(FiguresSection):
     """Enter works the cord out; what comes out stands below, each figure with its arithmetic beside it."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(Headers("The cord", ("Figure", "Limit"), widths=(88, 80, 48)), "Cord", parent)
+        super().__init__(Headers("The cord", ("Figure", "Limit")), "Cord", parent)
         self._session = session
         self._plan: PlanAnswer | None = None
         self.answer: Cord | None = None

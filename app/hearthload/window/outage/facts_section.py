@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
+from hearthload.domain.typed import TypedError, parse_number
 from hearthload.errors import RefusedError
-from hearthload.window.arithmetic import TYPICAL, TYPICAL_MARK
+from hearthload.service.answers import Complaint, Weight
 from hearthload.window.form import Form
+from hearthload.window.outage.fact_rows import fact_name, fact_rows, fact_words, outside_words
 from hearthload.window.outage.figure_table import FigureRow, FigureTable, Headers
-from hearthload.window.outage.outage_words import ROOMS
 from hearthload.window.parts import button, label
 from hearthload.window.session import Session
 from hearthload.window.split import SideBySide
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
     from hearthload.service.outage_answers import FactRow, PlanAnswer
 
 SHARES = (66, 34)
-OWN = "● yours"
 
 
 class FactForm(QWidget):
@@ -59,10 +59,10 @@ class FactForm(QWidget):
         if row is None or same:
             return
         fact = row.fact
-        self.name.setText(fact.name)
+        self.name.setText(fact_name(row))
         self.words.setText(fact_words(row))
         self.form.rows["value"].beside.setText(fact.unit)
-        self.line.setAccessibleName(f"{fact.name} ({fact.unit})" if fact.unit else fact.name)
+        self.line.setAccessibleName(f"{fact_name(row)} ({fact.unit})" if fact.unit else fact_name(row))
         self.back_button.setEnabled(row.is_own)
         self._fill()
 
@@ -89,6 +89,7 @@ class FactForm(QWidget):
             return
         if value == (self.row.value if self.row.is_own else None):
             self._session.said.emit("Nothing was changed.")
+            self._say_outside()
             self.saved.emit()
             return
         with self._session.refusals_to(self._say_refusal):
@@ -99,16 +100,30 @@ class FactForm(QWidget):
             self.saved.emit()
 
     def _fill(self) -> None:
-        self.form.clear_complaints()
         self.line.setText(written(self.row.value) if self.row is not None and self.row.is_own else "")
         self.line.setPlaceholderText("" if self.row is None else f"{self.row.fact.value:.6g}")
+        self._say_outside()
+
+    def _say_outside(self) -> None:
+        """Say under the field that what stands in it is outside of what is usual; it may be saved."""
+        said = ""
+        if self.row is not None:
+            try:
+                value = parse_number(self.line.text(), allow_negative=True)
+            except TypedError:  # nothing, or nothing to go by as yet: saving says so
+                pass
+            else:
+                said = outside_words(self.row, value)
+        complaint = Complaint("value", "unusual", Weight.WARNS, said)
+        self.form.rows["value"].show_complaints((complaint,) if said else ())
+        self.line.setAccessibleDescription(said)
 
     def _leave(self) -> None:
         self._fill()
         self.left.emit()
 
     def _typed(self, _text: str) -> None:
-        self.form.rows["value"].clear()
+        self._say_outside()
 
     def _say_refusal(self, error: RefusedError) -> None:
         self.form.rows["value"].complain(str(error), error.code)
@@ -135,15 +150,25 @@ class FactsSection(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._answer: PlanAnswer | None = None
-        headers = Headers("Figure of the trade", ("In force", "Usual range"), widths=(72, 104, 64))
+        headers = Headers("Figure of the trade", ("In force", "Usual range"))
+        self.filter_box = QLineEdit(self)
+        self.filter_box.setPlaceholderText("Filter by name, source or unit")
+        self.filter_box.setAccessibleName("Filter the figures of the trade by name, source or unit")
+        self.filter_box.setClearButtonEnabled(True)
+        self.nothing = label("No figure matches the filter.", "muted", self)
+        self.nothing.hide()
         self.table = FigureTable(headers, "Figures of the trade", self)
         self.fact = FactForm(session, self)
         left = QWidget(self)
         column = QVBoxLayout(left)
         column.setContentsMargins(GRID * 2, GRID, GRID, GRID)
-        column.addWidget(self.table)
+        column.setSpacing(GRID)
+        column.addWidget(self.filter_box)
+        column.addWidget(self.nothing)
+        column.addWidget(self.table, stretch=1)
         self.splitter = SideBySide(self, (left, self.fact), SHARES)
         self.splitter.setObjectName("facts")
+        self.filter_box.textChanged.connect(self._show_rows)
         self.table.chosen.connect(self._show_fact)
         self.fact.saved.connect(self._go_back)
         self.fact.left.connect(self._go_back)
@@ -151,16 +176,28 @@ class FactsSection(QWidget):
     def show_answer(self, answer: PlanAnswer) -> None:
         """Show the figures that a plan rests on."""
         self._answer = answer
-        self.table.show_rows(fact_rows(answer.facts))
-        self._show_fact(self.table.row)
+        self._show_rows()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter in the table goes to the figure."""
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.table.hasFocus():
+        """Enter in the table goes to the figure; Esc clears the filter, Down and Enter leave its box."""
+        enters = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if event.key() == Qt.Key.Key_Escape and self.filter_box.text():
+            self.filter_box.clear()
+        elif self.filter_box.hasFocus() and (enters or event.key() == Qt.Key.Key_Down):
+            self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+        elif enters and self.table.hasFocus():
             self.fact.line.setFocus(Qt.FocusReason.TabFocusReason)
             self.fact.line.selectAll()
         else:
             super().keyPressEvent(event)
+
+    def _show_rows(self, _text: str = "") -> None:
+        if self._answer is None:
+            return
+        rows = fact_rows(self._answer.facts, self.filter_box.text())
+        self.nothing.setVisible(not rows)
+        self.table.show_rows(rows)
+        self._show_fact(self.table.row)
 
     def _show_fact(self, row: FigureRow | None) -> None:
         if self._answer is None:
@@ -170,33 +207,3 @@ class FactsSection(QWidget):
 
     def _go_back(self) -> None:
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
-
-
-def fact_rows(facts: tuple[FactRow, ...]) -> tuple[FigureRow, ...]:
-    """Give the figures as rows, a heading over each room."""
-    found: list[FigureRow] = []
-    rooms = dict.fromkeys(row.fact.room for row in facts)
-    for room in rooms:
-        found.append(FigureRow(f"head {room}", ROOMS.get(room, room.capitalize())))
-        found += [_row(each) for each in facts if each.fact.room == room]
-    return tuple(found)
-
-
-def _row(row: FactRow) -> FigureRow:
-    fact = row.fact
-    usual = f"{fact.low:g}" if fact.low == fact.high else f"{fact.low:g} to {fact.high:g}"
-    mark = f"{OWN} · " if row.is_own else f"{TYPICAL_MARK} {TYPICAL} · " if fact.typical else ""
-    name = fact.name[:1].upper() + fact.name[1:]
-    return FigureRow(fact.key, name, (f"{row.value:.6g}", usual), fact.unit, f"{mark}{fact.source}")
-
-
-def fact_words(row: FactRow) -> str:
-    """Say where a figure comes from and what may be typed."""
-    fact = row.fact
-    unit = f" {fact.unit}" if fact.unit else ""
-    checked = " It is common practice and was not checked against a standard." if fact.typical else ""
-    own = f" You set it to {row.value:.6g}{unit} in this plan." if row.is_own else ""
-    return (
-        f"The trade's figure: {fact.value:.6g}{unit}, usually {fact.low:g} to {fact.high:g}{unit}. "
-        f"Source: {fact.source}.{checked}{own} What may be typed: {fact.least:g} to {fact.most:g}{unit}."
-    )

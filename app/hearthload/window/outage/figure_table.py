@@ -21,14 +21,17 @@ from PySide6.QtWidgets import QAbstractItemView, QWidget
 
 from hearthload.outage.steps import Step
 from hearthload.window.colours import Theme
-from hearthload.window.fonts import text_font
+from hearthload.window.fonts import small_font, text_font
 from hearthload.window.lines_delegate import LEFT, RIGHT, SECOND_ROLE, LinesDelegate
 from hearthload.window.lines_table import LinesTable
+from hearthload.window.theme import GRID
 
 Index = QModelIndex | QPersistentModelIndex
 HEADING_ROLE = Qt.ItemDataRole.UserRole + 5
 """Whether a row is a heading over those below it."""
 _NOWHERE = QModelIndex()
+FIRST_SHARE: Final = 0.4
+"""The first column keeps so much of the width, however long the values are."""
 _HEADING_FLAGS: Final = Qt.ItemFlag.NoItemFlags
 
 
@@ -37,6 +40,7 @@ class FigureRow:
     """One line: its key, what it is, a muted line below, the values, their unit, the steps behind them.
 
     A heading has no values. `lead` stands above the arithmetic, and the step that gives `result` comes first.
+    `exact` are the values with all their digits, for the tool tip.
     """
 
     key: str
@@ -48,6 +52,11 @@ class FigureRow:
     lead: str = ""
     result: float | None = None
     belows: tuple[str, ...] = ()
+    exact: tuple[str, ...] = ()
+
+    def exact_at(self, column: int) -> str:
+        """Give the exact value of a column of the table, nothing where what is shown is all there is."""
+        return self.exact[column - 1] if 0 < column <= len(self.exact) else ""
 
     def below_at(self, column: int) -> str:
         """Give the muted line of a column of the table; `belows` are those under the values."""
@@ -63,12 +72,11 @@ class FigureRow:
 
 @dataclass(slots=True)
 class Headers:
-    """The headers: what the lines are, and the columns of values; `widths` [px] of those and of the unit."""
+    """The headers: what the lines are, the columns of values, and the unit."""
 
     what: str
     values: tuple[str, ...]
     unit: str = "Unit"
-    widths: tuple[int, ...] = ()
     texts: frozenset[int] = field(default_factory=frozenset)
     """Columns of values, counted from 0, that hold words and stand left."""
 
@@ -125,7 +133,9 @@ class FigureModel(QAbstractTableModel):
             return row.below_at(column)
         if role == HEADING_ROLE:
             return row.is_heading
-        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return self._exact(row, column) or self._spoken(row, column)
+        if role == Qt.ItemDataRole.AccessibleTextRole:
             return self._spoken(row, column)
         return self._side(column) if role == Qt.ItemDataRole.TextAlignmentRole else None
 
@@ -153,6 +163,10 @@ class FigureModel(QAbstractTableModel):
         below = row.below_at(column)
         return f"{self._header(column)}: {self._text(row, column)}" + (f", {below}" if below else "")
 
+    def _exact(self, row: FigureRow, column: int) -> str:
+        exact = row.exact_at(column)
+        return f"{self._header(column)}: {exact} {row.unit}".rstrip() if exact else ""
+
     def _side(self, column: int) -> Qt.AlignmentFlag:
         is_figure = 0 < column < self.columnCount() - 1 and (column - 1) not in self.headers.texts
         return RIGHT if is_figure else LEFT
@@ -174,6 +188,14 @@ class FigureDelegate(LinesDelegate):
             self._line(painter, box, str(index.data()), (self._bold, theme.colour("ink"), LEFT))
 
 
+def held(wanted: Sequence[int], room: int) -> list[int]:
+    """Give each column what it wants [px]; where the room does not do, the widest are held to one width."""
+    most = max(wanted, default=0)
+    while sum(min(width, most) for width in wanted) > max(room, 0) and most > 0:
+        most -= 1
+    return [min(width, most) for width in wanted]
+
+
 class FigureTable(LinesTable):
     """Shows a `FigureModel`; `chosen` carries the chosen `FigureRow`, None when there is none."""
 
@@ -186,9 +208,12 @@ class FigureTable(LinesTable):
         self.setItemDelegate(FigureDelegate(self))
         self.setAccessibleName(name)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.horizontalHeader().setMinimumSectionSize(1)  # Qt's own would make narrow columns wider again
         self.selectionModel().currentRowChanged.connect(self._tell)
         self.figures.dataChanged.connect(self._tell_again)
         self.figures.modelReset.connect(self._span_headings)
+        for news in (self.figures.modelReset, self.figures.dataChanged, self.figures.headerDataChanged):
+            news.connect(self._fit)
 
     @property
     def row(self) -> FigureRow | None:
@@ -214,12 +239,29 @@ class FigureTable(LinesTable):
             self.chosen.emit(None)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Give the first column what the others leave."""
+        """Share out the width."""
         super().resizeEvent(event)
-        widths = self.figures.headers.widths
-        self.setColumnWidth(0, max(self.viewport().width() - sum(widths), 0))
+        self._fit()
+
+    def _fit(self, *_which: object) -> None:
+        """Give values and unit what they need, and the first column what they leave."""
+        room = self.viewport().width()
+        wanted = [self._needed(column) for column in range(1, self.figures.columnCount())]
+        widths = held(wanted, room - int(FIRST_SHARE * room))
+        self.setColumnWidth(0, max(room - sum(widths), 0))
         for column, width in enumerate(widths, start=1):
             self.setColumnWidth(column, width)
+
+    def _needed(self, column: int) -> int:
+        """Give what the longest text of a column needs [px]."""
+        text, small = QFontMetrics(text_font()), QFontMetrics(small_font())
+        model = self.figures
+        header = model.headerData(column, Qt.Orientation.Horizontal)
+        found = [small.horizontalAdvance(str(header))]
+        for at, row in enumerate(model.rows):
+            found.append(text.horizontalAdvance(str(model.index(at, column).data())))
+            found.append(small.horizontalAdvance(row.below_at(column)))
+        return max(found) + 2 * GRID + 1
 
     def _span_headings(self) -> None:
         """Let headings run over all columns."""

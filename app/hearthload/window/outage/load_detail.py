@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import Qt, Signal
@@ -53,6 +54,8 @@ class LoadDetail(QWidget):
 
     def show_row(self, row: PlanRow | None, plan: Plan) -> None:
         """Show a load, or nothing."""
+        if row is not None and (self._row is None or self._row.load.id != row.load.id):
+            self.scroller.verticalScrollBar().setValue(0)
         self._row = row
         self._inside.setVisible(row is not None)
         if row is None:
@@ -99,6 +102,15 @@ class LoadDetail(QWidget):
         outer = QHBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(self._inside)
+        self._order()
+
+    def _order(self) -> None:
+        """Let Tab go as it is read: tabs, fields from the top, buttons, arithmetic."""
+        fields = [row.editor for row in self.form.rows.values()]
+        stops = [*self.tabs.tabs.values(), *fields, self.save_button, self.undo_button]
+        stops += [self.arithmetic.panel.lines, self.arithmetic.more_button]
+        for one, after in pairwise(stops):
+            self.setTabOrder(one, after)
 
     def _settings(self) -> QWidget:
         inside = QWidget()
@@ -109,12 +121,12 @@ class LoadDetail(QWidget):
         rows.addWidget(self.form)
         rows.addWidget(self.circuit)
         rows.addStretch(1)
-        scroll = QScrollArea(self)
-        scroll.setWidget(inside)
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.scroller = QScrollArea(self)
+        self.scroller.setWidget(inside)
+        self.scroller.setWidgetResizable(True)
+        self.scroller.setFrameShape(QFrame.Shape.NoFrame)
+        self.scroller.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.scroller.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         buttons = QHBoxLayout()
         buttons.setContentsMargins(0, GRID, 0, 0)
         buttons.setSpacing(GRID)
@@ -125,6 +137,6 @@ class LoadDetail(QWidget):
         column = QVBoxLayout(made)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(scroll, stretch=1)
+        column.addWidget(self.scroller, stretch=1)
         column.addLayout(buttons)
         return made

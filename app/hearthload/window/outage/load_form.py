@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 from hearthload.domain.appliance import Role
 from hearthload.domain.plan import Plan, PlanLoad, PlanLoadDraft, Use
 from hearthload.domain.typed import TypedError, parse_count
+from hearthload.domain.typed_numbers import shown
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, Weight
 from hearthload.window.form import Form, FormRow
@@ -49,6 +50,12 @@ USED_BY: Final = {
     "daily_high_kwh": Use.ASSUMED,
 }
 """Fields that are shown with one use only."""
+COUNTS: Final = {
+    ("quantity", "negative"): "{} is negative; this can only be one or more.",
+    ("quantity", "not_whole"): "{} is not a whole number; type a whole number of appliances.",
+    ("rank", "not_whole"): "{} is not a whole number; type 1, 2, 3 and so on.",
+}
+"""What is said in place of the common sentences about counts, by field and code."""
 
 
 class LoadForm(Form):
@@ -193,7 +200,8 @@ class LoadForm(Form):
         try:
             return parse_count(text)
         except TypedError as error:
-            typed.refuse(name, error.code, str(error))
+            sentence = COUNTS.get((name, error.code), "")
+            typed.refuse(name, error.code, sentence.format(shown(text)) or str(error))
             return empty
 
     def _typed(self, row: FormRow, _text: str) -> None:

@@ -34,8 +34,6 @@ class LoadsSection(QWidget):
         self._session = session
         self._answer: PlanAnswer | None = None
         self._refreshing = False
-        self.table = LoadTable(self)
-        self.detail = LoadDetail(session, self)
         self.missing = label("", "", self, wrap=True)
         self.add_missing_button = button("Add to the plan", "", self)
         self.empty = label(
@@ -43,6 +41,8 @@ class LoadsSection(QWidget):
             "back: each appliance gets its role and its use here.", "", self, wrap=True,
         )  # fmt: skip
         self.appliance_button = button("Add an appliance", "primary", self)
+        self.table = LoadTable(self)
+        self.detail = LoadDetail(session, self)
         self._lay_out()
         self.table.chosen.connect(self._show_chosen)
         self.detail.back_wanted.connect(self._go_back)

@@ -6,11 +6,20 @@ import calendar
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Final
 
-from hearthload.domain.figures import format_hours, format_percent, format_watts
-from hearthload.outage.steps import Figure, Step, chained
+from hearthload.domain.figures import format_hours, format_watts
+from hearthload.outage.steps import Figure, chained
 from hearthload.window.outage.figure_table import FigureRow
 from hearthload.window.outage.fuel_words import fuel_cautions
-from hearthload.window.outage.outage_words import CHEMISTRIES, CONTROLS, FUELS, figure_text, number_text
+from hearthload.window.outage.outage_words import (
+    CHEMISTRIES,
+    CONTROLS,
+    FUELS,
+    exact_number,
+    exact_text,
+    figure_text,
+    number_text,
+)
+from hearthload.window.outage.running_rows import Way, running_rows
 
 if TYPE_CHECKING:
     from hearthload.service.outage_answers import PlanAnswer
@@ -32,7 +41,10 @@ def needs_rows(answer: PlanAnswer) -> tuple[FigureRow, ...]:
 def need_row(key: str, what: str, figure: Figure, below: str = "", lead: str = "") -> FigureRow:
     """Make the row of one figure."""
     unit = UNITS.get(figure.unit, figure.unit)
-    return FigureRow(key, what, (figure_text(figure),), unit, below, figure.steps, lead, figure.value)
+    return FigureRow(
+        key, what, (figure_text(figure),), unit, below, figure.steps, lead, figure.value,
+        exact=(exact_text(figure),),
+    )  # fmt: skip
 
 
 def _heading(text: str) -> FigureRow:
@@ -59,6 +71,7 @@ def _stored(answer: PlanAnswer) -> Iterator[FigureRow]:
             steps,
             f"Charged with {format_watts(each.charge_w.value)} from the wall. {barred}".strip(),
             each.stored_kwh.value,
+            exact=(exact_number(each.stored_kwh.value),),
         )
 
 
@@ -136,26 +149,8 @@ def _generators(answer: PlanAnswer) -> Iterator[FigureRow]:
         yield _heading(f"Generator: {FUELS[each.fuel]}, {CONTROLS[each.control]}")
         yield need_row(f"{key} rating", "Rating to look for", each.rating_w, "", lead)
         yield need_row(f"{key} start", "Greatest power", each.start_va, "for the hardest start", lead)
-        yield _fuel(f"{key} steady", "Fuel, round the clock", each.steady, lead)
+        steady = Way(f"{key} steady", "round the clock", each.fuel, lead)
+        yield from running_rows(steady, each.steady, answer)
         if each.charging is not None:
-            yield _fuel(f"{key} charging", "Fuel, charging a battery", each.charging, lead)
-
-
-def _fuel(key: str, what: str, running: object, lead: str) -> FigureRow:
-    """Make the row of one way to run a generator; `running` as in the sizing of generators."""
-    hours, litres = _figure(running, "hours_a_day"), _figure(running, "litres")
-    share, rate = _figure(running, "load_share"), _figure(running, "litres_per_hour")
-    below = f"{format_hours(round(hours.value, 1))} a day at {format_percent(share.value)} of its rating"
-    if not getattr(running, "possible", True):
-        return FigureRow(
-            key, what, ("not possible",), "", "a day has too few hours for it", hours.steps, lead
-        )
-    steps: tuple[Step, ...] = chained(hours.steps, share.steps, rate.steps, litres.steps)
-    return FigureRow(key, what, (number_text(litres.value, "L"),), "L", below, steps, lead, litres.value)
-
-
-def _figure(running: object, name: str) -> Figure:
-    figure = getattr(running, name)
-    if not isinstance(figure, Figure):
-        raise TypeError(f"{name} is no figure")
-    return figure
+            some = Way(f"{key} charging", "charging a battery", each.fuel, lead)
+            yield from running_rows(some, each.charging, answer)

@@ -21,9 +21,7 @@ class NeedsSection(FiguresSection):
     """The sizing of a plan as one table."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(
-            Headers("What to look for", ("Figure",), widths=(152, 80)), "What to look for", parent
-        )
+        super().__init__(Headers("What to look for", ("Figure",)), "What to look for", parent)
 
     def show_answer(self, answer: PlanAnswer) -> None:
         """Show what a plan asks for."""

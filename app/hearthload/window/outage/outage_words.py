@@ -4,12 +4,23 @@ from __future__ import annotations
 
 import calendar
 from collections.abc import Iterable, Mapping
+from decimal import Decimal
+from math import isfinite
 from typing import Final
 
 from hearthload.domain.appliance import Role
-from hearthload.domain.figures import DASH, format_days, format_number, format_plus_minus, format_watts
+from hearthload.domain.figures import (
+    DASH,
+    decimals_for,
+    format_days,
+    format_decimals,
+    format_number,
+    format_plus_minus,
+    format_watts,
+)
 from hearthload.domain.plan import Plan, PlanLoad, Use
 from hearthload.domain.supply import Chemistry, EngineControl, Fuel
+from hearthload.domain.units import HOURS_PER_DAY
 from hearthload.outage.answers import Note
 from hearthload.outage.steps import Figure
 
@@ -75,6 +86,10 @@ ROOMS: Final[Mapping[str, str]] = {
     "cords": "Cords",
 }
 
+DIGITS: Final = 3
+SHORT_DAYS: Final = 0.995
+"""From here on a plan's length is told in days [d]."""
+
 NOT_KNOWN: Final = "not known"
 
 
@@ -109,6 +124,40 @@ def number_text(value: float, unit: str) -> str:
     if unit in {"W", "VA"}:
         return format_watts(value).removesuffix(" W")
     return "0" if value == 0.0 else format_number(value, 3)
+
+
+def short_number(value: float) -> str:
+    """Print a number with three digits that count, whole numbers whole, no zeros at the end."""
+    text = format_decimals(value, max(0, decimals_for(value, DIGITS)))
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def exact_number(value: float) -> str:
+    """Print a number with all digits that anybody could type, never in scientific notation."""
+    return format(Decimal(f"{value:.10g}"), "f") if isfinite(value) else DASH
+
+
+def exact_text(figure: Figure) -> str:
+    """Print a figure, and its interval where it has one, with all digits and without its unit."""
+    value = exact_number(figure.value)
+    if figure.low is None or figure.high is None:
+        return value
+    return f"{value} ({exact_number(figure.low)} to {exact_number(figure.high)})"
+
+
+def is_short(plan: Plan) -> bool:
+    """Tell whether a plan is shorter than a day, so that figures for a day would say too much."""
+    return plan.days < SHORT_DAYS
+
+
+def span_words(plan: Plan) -> str:
+    """Say over which time figures are told: "a day", "in 4 h" where the plan is shorter than that."""
+    return f"in {format_days(plan.days)}" if is_short(plan) else "a day"
+
+
+def hours_in(hours_a_day: float, plan: Plan) -> float:
+    """Give for how long something runs that runs so many hours a day [h]: a day, or in a shorter plan."""
+    return min(hours_a_day, HOURS_PER_DAY) * (plan.days if is_short(plan) else 1.0)
 
 
 def figure_text(figure: Figure | None) -> str:

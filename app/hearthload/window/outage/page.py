@@ -95,7 +95,7 @@ class OutagePage(Page):
 
     def choose_plan(self, plan_id: int) -> None:
         """Show another plan."""
-        self._plan_id = plan_id
+        self._session.plan_id = plan_id
         self._below.setCurrentWidget(self._plan_view)
         self.refresh()
 
@@ -135,9 +135,10 @@ class OutagePage(Page):
             part.setVisible(beside_plan)
 
     def showEvent(self, event: QShowEvent) -> None:
-        """Catch up with what changed while hidden."""
+        """Catch up with what changed while hidden, and with the plan that was chosen elsewhere."""
         super().showEvent(event)
-        if self._stale and self._session.is_open:
+        chosen_elsewhere = self._session.plan_id not in (None, self._plan_id)
+        if (self._stale or chosen_elsewhere) and self._session.is_open:
             self.refresh()
 
     def _ask(self) -> None:
@@ -149,15 +150,20 @@ class OutagePage(Page):
             self.answer = plan_answer(self._session.logbook, self._plan_id)
 
     def _sensible(self, known: tuple[Plan, ...]) -> int | None:
-        """Give the plan to show: the one that was, else the first."""
+        """Give the plan to show: the one chosen last on any page, else the one that was, else the first.
+
+        While a sheet is open its own plan stays, so that nobody changes one plan under the name of another.
+        """
         numbers = [plan.id for plan in known]
-        return self._plan_id if self._plan_id in numbers else next(iter(numbers), None)
+        wanted = [self._session.plan_id, self._plan_id]
+        if self._below.currentWidget() in (self.sheet, self.copy_sheet):
+            wanted.reverse()
+        return next((number for number in (*wanted, *numbers) if number in numbers), None)
 
     def _show_whole(self, answer: PlanAnswer) -> None:
         self.standing.setText(plan_words(answer.plan))
         self.medical.show_answer(answer)
         self.totals_line.show_answer(answer)
-        self.foot.show_answer(answer)
 
     def _show_section(self, _name: str = "") -> None:
         """Bring the chosen section to the front, written anew where it does not show this answer yet."""
@@ -166,6 +172,8 @@ class OutagePage(Page):
         if self.answer is not None and self._shown.get(name) is not self.answer:
             self._shown[name] = self.answer
             cast("Section", section).show_answer(self.answer)
+        if self.answer is not None:
+            self.foot.show_answer(self.answer, of_supplies=name in (NEEDS, COMPARE))
         self._plan_view.setCurrentWidget(section)
 
     def _changed(self, news: Changes) -> None:
@@ -188,7 +196,7 @@ class OutagePage(Page):
 
     def _close_sheet(self, saved: object) -> None:
         if isinstance(saved, int):
-            self._plan_id = saved
+            self._session.plan_id = saved
         self._below.setCurrentWidget(self._plan_view if self.bar.choice.count() else self._empty)
         self.refresh()
         first = self.loads.table if self.answer is not None else self.empty_button
@@ -207,7 +215,6 @@ class OutagePage(Page):
         self.tabs = Tabs(SECTIONS, self)
         self.tabs.add(self.bar.compare_button, COMPARE)
         self.tabs.setContentsMargins(GRID, 0, 0, 0)
-        self.foot = CautionFoot(self)
         self.loads = LoadsSection(self._session, self)
         self.totals = TotalsSection(self)
         self.needs = NeedsSection(self)
@@ -222,6 +229,7 @@ class OutagePage(Page):
         self.sheet = PlanSheet(self._session, self)
         self.copy_sheet = CopySheet(self._session, self)
         self._empty = self._build_empty()
+        self.foot = CautionFoot(self)  # last, as Tab goes in the order of making
         self._below = QStackedWidget(self)
         for part in (self._plan_view, self.sheet, self.copy_sheet, self._empty):
             self._below.addWidget(part)

@@ -28,13 +28,14 @@ class PlanBar(QWidget):
         self.choice.setAccessibleName("Plan")
         self.choice.setMinimumWidth(LEAST_CHOICE_PX)
         self.choice.setMaximumWidth(MOST_CHOICE_PX)
-        self.add_button = button("Add plan", "", self)
         self.change_button = button("Change", "quiet", self)
         self.copy_button = button("Copy", "quiet", self)
         self.remove_button = button("Remove", "quiet", self)
         self.remove_button.setToolTip("Remove this plan; Ctrl+Z brings it back")
-        self.compare_button = button("Compare", "tab", self)
+        self.compare_button = button("Compare", "quiet", self)
         self.compare_button.setToolTip("Set this plan beside another one")
+        self.compare_button.toggled.connect(self._dress_compare)
+        self.add_button = button("Add plan", "", self)  # last, as Tab goes in the order of making
         self._with_plan = (
             self.add_button,
             self.choice, self.change_button, self.copy_button, self.remove_button, self.compare_button
@@ -65,6 +66,12 @@ class PlanBar(QWidget):
         self.choice.blockSignals(blocked)
         for part in self._with_plan:
             part.setVisible(bool(plans))
+
+    def _dress_compare(self, chosen: bool) -> None:
+        """Look like the neighbours, but framed while plans are compared."""
+        self.compare_button.setProperty("look", "" if chosen else "quiet")
+        self.compare_button.style().unpolish(self.compare_button)
+        self.compare_button.style().polish(self.compare_button)
 
     def _chose(self, index: int) -> None:
         if index >= 0:

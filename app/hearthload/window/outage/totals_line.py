@@ -10,8 +10,17 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from hearthload.domain.figures import format_days
 from hearthload.window.flow import FlowLayout
-from hearthload.window.outage.outage_words import figure_text, number_text
-from hearthload.window.outage.totals_rows import DAILY, HOLD, LIKELY, RUNNING_W, START, hold_kwh
+from hearthload.window.outage.outage_words import figure_text, is_short, number_text
+from hearthload.window.outage.totals_rows import (
+    DAILY,
+    EXPECTED,
+    HOLD,
+    LIKELY,
+    RUNNING_W,
+    START,
+    hold_kwh,
+    seldom_words,
+)
 from hearthload.window.parts import button, label
 from hearthload.window.theme import GRID
 
@@ -29,6 +38,7 @@ class TotalsLine(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.links: dict[str, QPushButton] = {}
+        self._opened: dict[str, str] = {}
         self.gaps = label("", "muted", self)
         flow = FlowLayout(self, 2 * GRID)
         for key in SHOWN:
@@ -41,6 +51,7 @@ class TotalsLine(QWidget):
 
     def show_answer(self, answer: PlanAnswer) -> None:
         """Write the figures anew."""
+        self._opened = {DAILY: EXPECTED} if is_short(answer.plan) else {}
         for key, words in totals_words(answer).items():
             if self.links[key].text() != words:
                 self.links[key].setText(words)
@@ -49,18 +60,23 @@ class TotalsLine(QWidget):
         self.gaps.setVisible(bool(self.gaps.text()))
 
     def _clicked(self, key: str, _checked: bool = False) -> None:
-        self.wanted.emit(key)
+        self.wanted.emit(self._opened.get(key, key))
 
 
 def totals_words(answer: PlanAnswer) -> dict[str, str]:
     """Say each figure in few words."""
     totals = answer.totals
     whole = format_days(answer.plan.days)
+    energy = (
+        f"{number_text(totals.plan_kwh.value, 'kWh')} kWh in {whole}"
+        if is_short(answer.plan)
+        else f"{figure_text(totals.daily)} kWh a day"
+    )
     return {
-        DAILY: f"{figure_text(totals.daily)} kWh a day",
+        DAILY: energy,
         HOLD: f"{number_text(hold_kwh(totals.plan_kwh), 'kWh')} kWh to hold for {whole}",
         RUNNING_W: f"{number_text(totals.running_w.value, 'W')} W all running",
-        LIKELY: f"{number_text(totals.likely_w.value, 'W')} W likely",
+        LIKELY: f"{number_text(totals.likely_w.value, 'W')} W or less, {seldom_words(answer)}",
         START: f"{number_text(totals.start_va.value, 'VA')} VA starting",
     }
 

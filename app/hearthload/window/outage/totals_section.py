@@ -22,9 +22,7 @@ class TotalsSection(FiguresSection):
     """What the loads that are kept on take together."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(
-            Headers("All loads that are kept on", ("Figure",), widths=(144, 88)), "Totals", parent
-        )
+        super().__init__(Headers("All loads that are kept on", ("Figure",)), "Totals", parent)
         self.demand = DemandPanel(self)
         self.left.setStretchFactor(self.table, TABLE_SHARE)
         self.left.addWidget(self.demand, stretch=CHART_SHARE)
