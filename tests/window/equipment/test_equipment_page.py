@@ -15,12 +15,12 @@ from hearthload.outage.answers import LimitCode, Outcome
 from hearthload.service import queries_plans
 from hearthload.service.edits.plans import remove_plan
 from hearthload.service.logbook import create_logbook
+from hearthload.service.outage_verdict_words import verdict_sentence
 from hearthload.window.equipment.detail_tabs import ARITHMETIC, BOTH_PX, LEAVE_OFF, LIMITS
 from hearthload.window.equipment.limit_table import WIDTHS as LIMIT_WIDTHS
 from hearthload.window.equipment.page import EquipmentPage
 from hearthload.window.equipment.supply_detail import RECKONING
 from hearthload.window.equipment.supply_table import WIDTHS
-from hearthload.window.equipment.verdict_words import verdict_sentence
 from hearthload.window.theme import apply_theme
 from tests.window import hands
 from tests.window.equipment.gear import BLANK, ENGINE, PANELS, STRONG, WEAK, answers, owned, planned
@@ -151,6 +151,39 @@ def test_a_changed_figure_changes_the_verdict_and_undo_brings_it_back(
     qtbot.waitUntil(lambda: page.detail.mark.outcome is Outcome.CARRIES)
 
 
+def test_the_plan_chosen_here_is_told_and_one_chosen_elsewhere_is_shown(
+    page: EquipmentPage, house: House, qtbot: QtBot
+) -> None:
+    first, second = planned(house, "Long one", days=30.0), planned(house, "Short one", days=1.0)
+    owned(house, STRONG)
+    reckoned(page, qtbot)
+    assert page.head.plan is not None
+    assert (page.head.plan.id, house.session.plan_id) == (first, None)
+    page.head.choice.setFocus()
+    hands.press(Qt.Key.Key_Down)
+    assert house.session.plan_id == second
+    page.hide()
+    house.session.plan_id = first
+    page.show()
+    assert page.head.plan.name == "Long one"
+    qtbot.waitUntil(lambda: page.detail.mark.outcome is Outcome.FALLS_SHORT)
+
+
+def test_a_chosen_plan_that_is_gone_leaves_the_one_that_was_shown(page: EquipmentPage, house: House) -> None:
+    planned(house, "Long one", days=30.0)
+    second = planned(house, "Short one", days=1.0)
+    page.head.choice.setFocus()
+    hands.press(Qt.Key.Key_Down)
+    assert page.head.plan is not None
+    assert page.head.plan.id == second
+    house.session.plan_id = 999
+    page.hide()
+    page.show()
+    assert page.head.plan.id == second
+    house.session.do(remove_plan, second)
+    assert page.head.plan.name == "Long one"
+
+
 # --- limits and their arithmetic ---
 
 
@@ -204,7 +237,8 @@ def test_the_chosen_limit_says_the_whole_of_what_to_look_up(
         assert limit is not None
         if limit.outcome is Outcome.NOT_KNOWN:
             assert page.detail.about.isVisible()
-            assert page.detail.about.text().endswith(f": look up: {limit.missing}")
+            assert page.detail.about.text().endswith(f"look up: {limit.missing}")
+            assert limit.about in page.detail.about.text()
         hands.press(Qt.Key.Key_Down)
 
 
