@@ -47,11 +47,15 @@ LITHIUM = (
     "Keep a lithium battery out of bedrooms and escape routes, with a smoke alarm near, and never charge one "
     "that is damaged, wet or swollen."
 )
+HALF_A_LEG = "A 120/240 V set gives only half its power on each 120 V leg: spread the loads over both."
 GRID_TIED = "Panels tied to the grid switch off with it: alone they give nothing in an outage."
 MODIFIED_SINE = (
     "A modified sine wave heats motors and upsets some timers, chargers and medical equipment; a sine wave "
     "does not."
 )
+
+LEG_V = (100.0, 127.0)
+"""Mains between one leg and neutral where a generator has two legs, from Japan's to Mexico's [V]."""
 
 _COLD = frozenset({Kind.REFRIGERATOR, Kind.FREEZER})
 _LITHIUM = frozenset({Chemistry.LFP, Chemistry.NMC, Chemistry.NOT_KNOWN})
@@ -78,9 +82,9 @@ def plan_cautions(lines: Sequence[LoadLine]) -> tuple[str, ...]:
 
 
 def supply_cautions(
-    members: Iterable[Supply], lines: Sequence[LoadLine], plan: Plan, facts: Facts
+    members: Iterable[Supply], lines: Sequence[LoadLine], plan: Plan, facts: Facts, mains_v: float
 ) -> tuple[str, ...]:
-    """Say what a supply calls for, where it stands and with these loads."""
+    """Say what a supply calls for, where it stands, with these loads and on mains of so many volts."""
     found = []
     drafts = [member.draft for member in members]
     kinds = {draft.kind for draft in drafts}
@@ -88,6 +92,8 @@ def supply_cautions(
         found.append(MEDICAL)
     if SupplyKind.GENERATOR in kinds:
         found.append(GENERATOR)
+        if LEG_V[0] <= mains_v <= LEG_V[1]:
+            found.append(HALF_A_LEG)
     batteries = [draft for draft in drafts if draft.kind is SupplyKind.BATTERY]
     if any(not may_charge(draft.chemistry, plan.battery_c, facts) for draft in batteries):
         found.append(CHARGE_COLD)
