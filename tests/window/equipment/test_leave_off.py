@@ -10,8 +10,14 @@ from PySide6.QtWidgets import QLabel
 from hearthload.domain.supply import SupplyDraft
 from hearthload.service import queries_plans
 from hearthload.service.outage_answers import SupplyAnswer
+from hearthload.service.outage_leave_words import (
+    BASIS,
+    STAYS,
+    LeaveOffWords,
+    LoadName,
+    leave_off_words,
+)
 from hearthload.window.equipment.detail_tabs import LEAVE_OFF
-from hearthload.window.equipment.leave_off_words import LeaveOffWords, LoadName, leave_off_words
 from hearthload.window.equipment.page import EquipmentPage
 from tests.window import hands
 from tests.window.equipment.gear import BLANK, PANELS, STRONG, WEAK, answers, owned, planned
@@ -60,9 +66,11 @@ def test_essential_loads_alone_that_are_too_much_are_said_first(house: House) ->
     answer, said = answered(house, tiny)
     assert answer.leave_off is not None
     assert answer.leave_off.essentials_break
-    assert said.sentences[0].startswith("The essential loads alone are too much for it: ")
+    assert said.sentences[0].startswith("It cannot carry all the essentials: ")
     assert "running watts, 90 W needed, " in said.sentences[0]
-    assert len(said.sentences) == 1
+    assert said.sentences[1] == BASIS
+    assert {"Laptop": "wanted", "Kettle": "wanted"}.items() <= dict(said.left_off).items()
+    assert said.heading != STAYS
 
 
 def test_what_carries_leaves_nothing_off(house: House) -> None:

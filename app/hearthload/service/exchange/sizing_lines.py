@@ -11,6 +11,7 @@ from hearthload.service.outage_words import (
     CHEMISTRY_WORDS,
     ENGINE_WORDS,
     FUEL_WORDS,
+    MOST_POWER,
     amount_words,
     figure_words,
 )
@@ -76,7 +77,8 @@ def _sun(sun: SunSize) -> list[tuple[str, str]]:
 
 def _generator(found: GeneratorSize) -> list[tuple[str, str]]:
     name = f"Generator, {FUEL_WORDS[found.fuel]}, {ENGINE_WORDS[found.control]}"
-    power = f"{format_watts(found.rating_w.value)} rated, {figure_words(found.start_va)} at a start, or more"
+    most = f"{MOST_POWER} {figure_words(found.start_va)}"
+    power = f"{format_watts(found.rating_w.value)} rated, {most}, or more"
     rows = [(name, power), ("  round the clock", _fuel(found.steady))]
     if found.charging is not None:
         rows.append(("  charging a battery", _fuel(found.charging)))

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QAbstractItemView, QWidget
 
 from hearthload.outage.answers import Limit
 from hearthload.window.equipment.limit_model import Column, LimitModel
-from hearthload.window.equipment.outcome_delegate import OutcomeDelegate
+from hearthload.window.equipment.outcome_delegate import AcrossDelegate
 from hearthload.window.lines_table import LinesTable
 
 WIDTHS: Final[Mapping[Column, int]] = {
@@ -21,7 +21,7 @@ WIDTHS: Final[Mapping[Column, int]] = {
     Column.MARGIN: 72,
     Column.OUTCOME: 108,
 }
-"""What each column needs [px]; the limit's name takes what is left."""
+"""What each column needs [px]; the limit's name takes what is left, its loads stand under it."""
 
 
 class LimitTable(LinesTable):
@@ -34,7 +34,7 @@ class LimitTable(LinesTable):
         super().__init__(parent)
         self.limits = LimitModel(self)
         self.setModel(self.limits)
-        self.setItemDelegate(OutcomeDelegate(self))
+        self.setItemDelegate(AcrossDelegate(self))
         self.setAccessibleName("Limits")
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.selectionModel().currentRowChanged.connect(self._choose)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from hearthload.domain.supply import SupplyKind
+from hearthload.service.outage_words import MOST_POWER
 
 BATTERY, GENERATOR, ARRAY = SupplyKind.BATTERY, SupplyKind.GENERATOR, SupplyKind.ARRAY
 FEEDING: Final = frozenset({BATTERY, GENERATOR})
@@ -85,7 +86,7 @@ SECTIONS: Final = (
             LineField("continuous_va", "Continuous VA", "VA", "Often beside the watts", FEEDING),
             LineField("start_w", "Starting power", "W",
                 "“Surge” or “peak”: for motors that start", FEEDING,
-                captions={GENERATOR: "Most power"},
+                captions={GENERATOR: f"{MOST_POWER[0].upper()}{MOST_POWER[1:]}"},
                 hints={GENERATOR: "“Maximum” or “surge”: for motors that start"}),
             LineField("start_va", "Starting VA", "VA", "Empty when not stated", FEEDING),
             LineField("start_s", "Lasting", "s", "For how many seconds it gives its starting power", FEEDING),

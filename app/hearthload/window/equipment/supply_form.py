@@ -8,15 +8,9 @@ from typing import Any
 from PySide6.QtWidgets import QLabel, QWidget
 
 from hearthload.domain.supply import Supply, SupplyDraft, SupplyKind
+from hearthload.service.outage_words import CHEMISTRY_WORDS, ENGINE_WORDS, FUEL_WORDS, WAVEFORM_WORDS
 from hearthload.window.edit_sheet import EditSheet
-from hearthload.window.equipment.kind_words import (
-    CHEMISTRY_WORDS,
-    CONTROL_WORDS,
-    FUEL_WORDS,
-    KIND_CHOICES,
-    OWNED_CHOICES,
-    WAVEFORM_WORDS,
-)
+from hearthload.window.equipment.kind_words import KIND_CHOICES, OWNED_CHOICES
 from hearthload.window.equipment.member_boxes import NOTHING_TO_CHOOSE, MemberBoxes
 from hearthload.window.equipment.supply_fields import LINES, SECTIONS, ChoiceField, LineField
 from hearthload.window.session import Session
@@ -109,14 +103,14 @@ class SupplySheet(EditSheet):
         match name:
             case "chemistry":
                 self.chemistry = form.add_choice(name, "Chemistry", tuple(CHEMISTRY_WORDS.items()),
-                    hint="What stores the energy; it decides how much of it can be used")  # fmt: skip
+                    hint="What stores the energy; lead-acid with caps for water is flooded")  # fmt: skip
             case "waveform":
                 self.waveform = form.add_choice(name, "Waveform", tuple(WAVEFORM_WORDS.items()),
                     hint="Motors and medical equipment want a pure sine")  # fmt: skip
             case "fuel":
                 self.fuel = form.add_choice(name, "Fuel", tuple(FUEL_WORDS.items()))
             case "control":
-                self.control = form.add_choice(name, "Speed", tuple(CONTROL_WORDS.items()))
+                self.control = form.add_choice(name, "Speed", tuple(ENGINE_WORDS.items()))
             case "plug":
                 self.plug = form.add_choice(name, "Outlet type", plug_choices())
             case "grid_tied":
