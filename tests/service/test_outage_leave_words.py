@@ -1,4 +1,4 @@
-"""What to leave off, in words, where the essential loads alone do not fit: what fits, and why not the rest."""
+"""What to leave off, in words, where the essential loads alone do not fit: what fits and why the rest not."""
 
 from __future__ import annotations
 

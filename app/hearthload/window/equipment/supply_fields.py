@@ -68,7 +68,7 @@ SECTIONS: Final = (
         "Energy",
         (
             _battery("stored_wh", "Stored energy", "Wh",
-                "“Capacity” on the plate; amp-hours (Ah) times the battery's volts"),
+                "“Capacity” on the plate: 2000, 2 kWh, or amp-hours times volts, 100 Ah × 12.8 V"),
             ChoiceField("chemistry", frozenset({BATTERY})),
             _battery("battery_v", "Battery voltage", "V",
                 "Nominal, on the battery itself; empty for one box with battery and inverter in it"),
