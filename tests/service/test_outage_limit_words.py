@@ -99,7 +99,7 @@ def test_where_a_load_is_not_known_the_need_is_a_least_and_there_is_no_margin() 
     needed = Figure(134.0, None, None, "W", ())
     unsure = replace(START, code=LimitCode.RUNNING_W, needed=needed, offered=1800.0, unit="W", margin=12.4,
         outcome=Outcome.NOT_KNOWN, missing="watts or energy of Pump")  # fmt: skip
-    assert (needed_words(unsure), offered_words(unsure)) == ("at least 0.13 kW", "1.80 kW")
+    assert (needed_words(unsure), offered_words(unsure)) == ("at least 134 W", "1.80 kW")
     assert margin_words(unsure) == "–"
     assert margin_words(replace(unsure, outcome=Outcome.CARRIES)) == "+1240 %"
 

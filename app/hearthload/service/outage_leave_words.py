@@ -20,8 +20,8 @@ NEAREST = "Nearest to what it can carry"
 NOT_ALL = "It cannot carry all the essentials"
 NONE_OF_THEM = "It could carry none of them."
 BASIS = (
-    "These figures are the loads' own energy and power, before inverter losses and margins, unlike those "
-    "of the limits."
+    "What loads take is said here as their own energy and power, before inverter losses and margins, unlike "
+    "the figures of the limits."
 )
 NOT_PLACED = "its watts or its energy are not known, so it cannot be placed"
 ROLE_WORDS = {Role.ESSENTIAL: "essential", Role.WANTED: "wanted", Role.OFF: "off"}

@@ -69,8 +69,9 @@ def needed_words(limit: Limit) -> str:
     if limit.offered is None:
         at = "at " if limit.unit == "°C" else ""
         return f"{at}{quantity(limit.needed.value, limit.unit)}"
-    least = "at least " if limit.outcome is Outcome.NOT_KNOWN else ""
-    return f"{least}{quantity_pair(limit.needed.value, limit.offered, limit.unit)[0]}"
+    if limit.outcome is Outcome.NOT_KNOWN:
+        return f"at least {quantity(limit.needed.value, limit.unit)}"
+    return quantity_pair(limit.needed.value, limit.offered, limit.unit)[0]
 
 
 def offered_words(limit: Limit) -> str:
@@ -110,6 +111,11 @@ def verdict_words(verdict: Verdict) -> str:
     if verdict.outcome is Outcome.FALLS_SHORT and verdict.fails_first is LimitCode.SUN:
         return DOES_NOTHING
     return OUTCOME_WORDS[verdict.outcome]
+
+
+def verdict_cell(verdict: Verdict) -> str:
+    """Say what a supply comes to where there is little room, and what it needs stands below."""
+    return verdict_words(verdict).removesuffix(" alone")
 
 
 def short_words(limit: Limit) -> str:

@@ -219,7 +219,7 @@ def test_a_load_that_is_not_known_makes_the_need_a_least(tmp_path: Path) -> None
     found = report(tmp_path, {**whole(), "loads": loads, "supplies": [battery]})
     (row,) = (line for line in verdict_lines(found, found.supplies[0]) if line.startswith("running watts"))
     cells = " ".join(row.split())
-    assert cells.startswith("running watts at least 0.14 kW 2.00 kW – not known; look up: watts or energy of")
+    assert cells.startswith("running watts at least 138 W 2.00 kW – not known; look up: watts or energy of")
 
 
 @pytest.mark.parametrize(

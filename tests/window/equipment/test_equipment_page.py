@@ -9,15 +9,17 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
+from hearthload.domain.appliance import Kind, Role
 from hearthload.domain.household import Household
+from hearthload.domain.plan import PlanLoadDraft, Use
 from hearthload.domain.supply import SupplyDraft, SupplyKind
 from hearthload.outage.answers import LimitCode, Outcome
 from hearthload.service import queries_plans
-from hearthload.service.edits.plans import remove_plan
+from hearthload.service.edits.plans import remove_plan, set_plan_load
 from hearthload.service.logbook import create_logbook
 from hearthload.service.outage_verdict_words import verdict_sentence
 from hearthload.window.equipment.detail_tabs import ARITHMETIC, BOTH_PX, LEAVE_OFF, LIMITS
-from hearthload.window.equipment.limit_table import WIDTHS as LIMIT_WIDTHS
+from hearthload.window.equipment.limit_model import Column as LimitColumn
 from hearthload.window.equipment.page import EquipmentPage
 from hearthload.window.equipment.supply_detail import RECKONING
 from hearthload.window.equipment.supply_table import WIDTHS
@@ -319,6 +321,13 @@ def test_a_part_of_a_combination_stays_and_the_page_says_why(page: EquipmentPage
 # --- room ---
 
 
+def cut_off(page: EquipmentPage) -> list[LimitColumn]:
+    """Give the columns of the limits that are narrower than their words."""
+    table = page.detail.limits
+    shown = [each for each in LimitColumn if not table.isColumnHidden(each)]
+    return [each for each in shown if table.columnWidth(each) < table.needed_px(each)]
+
+
 @pytest.mark.parametrize(("width", "height"), [(936, 620), (1192, 720)])
 def test_the_columns_fit_the_smallest_window(
     page: EquipmentPage, house: House, qtbot: QtBot, *, width: int, height: int
@@ -328,11 +337,39 @@ def test_the_columns_fit_the_smallest_window(
     reckoned(page, qtbot)
     page.resize(width, height)
     qtbot.waitUntil(lambda: page.width() == width)
-    choose(page, ENGINE.name)
     assert sum(WIDTHS.values()) <= page.table.viewport().width()
-    assert sum(LIMIT_WIDTHS.values()) <= page.detail.limits.viewport().width()
     assert not page.table.horizontalScrollBar().isVisible()
-    assert not page.detail.limits.horizontalScrollBar().isVisible()
+    table = page.detail.limits
+    for name in (STRONG.name, WEAK.name, BLANK.name, ENGINE.name, PANELS.name):
+        choose(page, name)
+        qtbot.waitUntil(lambda: table.horizontalScrollBar().maximum() == 0)
+        assert cut_off(page) == []
+
+
+def test_where_a_load_is_not_known_its_words_still_fit_the_smallest_window(
+    page: EquipmentPage, house: House, qtbot: QtBot
+) -> None:
+    plan_id = planned(house)
+    pump = house.appliance("Pump", Kind.NOT_SURE)
+    house.session.do(
+        set_plan_load, plan_id, PlanLoadDraft(pump, Role.ESSENTIAL, use=Use.ASSUMED, daily_kwh=0.1)
+    )
+    owned(house, STRONG)
+    reckoned(page, qtbot)
+    page.resize(936, 620)
+    qtbot.waitUntil(lambda: page.width() == 936)
+    table = page.detail.limits
+    needed = [
+        str(table.limits.index(row, LimitColumn.NEEDED).data()) for row in range(table.limits.rowCount())
+    ]
+    assert any(words.startswith("at least ") for words in needed)
+    qtbot.waitUntil(lambda: table.horizontalScrollBar().maximum() == 0)
+    # No limit has a margin then, so its column makes room for the words.
+    assert table.isColumnHidden(LimitColumn.MARGIN)
+    assert cut_off(page) == []
+    page.resize(1400, 620)
+    qtbot.waitUntil(lambda: not table.isColumnHidden(LimitColumn.MARGIN))
+    assert page.detail.mark.outcome is Outcome.NOT_KNOWN
 
 
 def test_both_themes_paint_the_list(

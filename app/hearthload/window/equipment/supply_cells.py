@@ -11,7 +11,7 @@ from hearthload.domain.figures import DASH
 from hearthload.domain.supply import Supply
 from hearthload.outage.answers import Outcome
 from hearthload.service.outage_answers import SupplyAnswer
-from hearthload.service.outage_limit_words import verdict_words
+from hearthload.service.outage_limit_words import verdict_cell
 from hearthload.service.outage_verdict_words import below_hours_words, fails_first_words, hours_words
 from hearthload.window.equipment.kind_words import what_it_is
 
@@ -51,7 +51,7 @@ def cell_text(row: SupplyRow, column: Column) -> str:
     if row.answer is None:
         return DASH
     if column is Column.VERDICT:
-        return verdict_words(row.answer.verdict)
+        return verdict_cell(row.answer.verdict)
     return hours_words(row.answer)
 
 
