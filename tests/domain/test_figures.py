@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from hearthload.domain.figures import (
     DASH,
     decimals_of_step,
+    ends_as_printed,
     format_days,
     format_days_to_go,
     format_decimals,
@@ -20,8 +21,10 @@ from hearthload.domain.figures import (
     format_percent,
     format_plus_minus,
     format_range,
+    format_share_of_day,
     format_watts,
     uncertainty_decimals,
+    whole_days,
 )
 from hearthload.domain.typed import parse_number
 from hearthload.estimate.answers import Interval
@@ -136,3 +139,54 @@ def test_days_to_go() -> None:
     assert format_days_to_go(Interval(120.0, 80.0, 400.0)) == "about 120 (80 to more than 365) days"
     assert format_days_to_go(Interval(500.0, 80.0, 900.0)) == "more than a year"
     assert format_days_to_go(None) == "cannot be foreseen"
+
+
+def test_whole_days_are_rounded_up() -> None:
+    assert [whole_days(days) for days in (0.2, 1.04, 1.2)] == ["1", "1", "2"]
+    assert [whole_days(days) for days in (99.5, 141.0, 400.0)] == ["100", "140", "more than 365"]
+
+
+@pytest.mark.parametrize(
+    ("value", "low", "high", "printed"),
+    [
+        # 0.774 ± 0.0425 prints as 0.77 ± 0.04, so the ends are those of that and not 0.73 and 0.82.
+        (0.774, 0.734, 0.819, ("0.77", "0.73", "0.81")),
+        (0.77, 0.526, 1.31, ("0.77", "0.53", "1.31")),
+        (0.19, 0.0814, 0.650, ("0.19", "0.08", "0.65")),
+        (12345.0, 10000.0, 14700.0, ("12300", "9900", "14700")),
+        (2.5, 2.5, 2.5, ("2.50", "2.50", "2.50")),
+        (1.0, 0.5, math.inf, (DASH, DASH, DASH)),
+    ],
+)
+def test_ends_alone(value: float, low: float, high: float, printed: tuple[str, str, str]) -> None:
+    assert ends_as_printed(Interval(value, low, high)) == printed
+
+
+@given(st.floats(1e-3, 1e5), st.floats(0.01, 3.0), st.floats(0.01, 3.0))
+def test_ends_alone_are_those_printed_together(value: float, down: float, up: float) -> None:
+    low, high = value / (1.0 + down), value * (1.0 + up)
+    middle, bottom, top = ends_as_printed(Interval(value, low, high))
+    together = format_plus_minus(value, low, high)
+    if "±" not in together:
+        assert together == f"{middle} ({bottom} to {top})"
+        return
+    printed, half = (float(part) for part in together.split(" ± "))
+    assert float(middle) == printed
+    assert float(bottom) == pytest.approx(printed - half, abs=1e-9)
+    assert float(top) == pytest.approx(printed + half, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("hours", "text"),
+    [
+        ((5.6, 4.8, 6.4), "about 5½ hours a day (4¾ to 6½)"),
+        ((1.0, 0.1, 1.3), "about 1 hour a day (0 to 1¼)"),
+        ((23.9, 23.9, 24.0), "about 24 hours a day"),
+        ((0.15, 0.07, 0.37), "about 9 min a day (4 min to 22 min)"),
+        ((0.1, 0.0, 3.4), "about 6 min a day (0 min to 3 h 24 min)"),
+        ((math.nan, 0.0, 1.0), DASH),
+    ],
+)
+def test_a_share_of_the_day_in_hours(hours: tuple[float, float, float], text: str) -> None:
+    value, low, high = (each / 24.0 for each in hours)
+    assert format_share_of_day(Interval(value, low, high)) == text

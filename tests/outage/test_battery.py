@@ -13,15 +13,19 @@ from hearthload.outage.battery import (
     CHEMISTRIES,
     charge_hours,
     full_discharge_h,
+    known_at,
     may_charge,
     may_discharge,
+    may_freeze,
+    most_charge_w,
     nominal_kwh,
+    not_known_words,
     rate_factor,
     round_trip,
     temperature_factor,
     usable_kwh,
-    usual_charge_w,
 )
+from hearthload.outage.steps import Step
 from tests.outage.supply_cases import facts, figure
 
 ANY = st.sampled_from(CHEMISTRIES)
@@ -48,16 +52,58 @@ def test_lead_energy_to_buy_by_hand() -> None:
     ("celsius", "percent"), [(10.0, 84), (4.4, 77), (-3.9, 66), (25.0, 100), (40.0, 100)]
 )
 def test_lead_capacity_in_the_cold(celsius: float, percent: int) -> None:
-    assert 100 * temperature_factor(Chemistry.GEL, celsius, facts()) == pytest.approx(percent, abs=0.5)
+    assert 100 * temperature_factor(Chemistry.GEL, celsius, facts()) == pytest.approx(percent, abs=0.51)
 
 
 def test_between_and_below_the_rows_of_the_table() -> None:
-    # Half way from 10 to 15.6 °C: 1.15. Below −3.9 °C by (1.52 − 1.30)/8.3 K: at −12.2 °C 1.74.
-    assert 1 / temperature_factor(Chemistry.AGM, 12.8, facts()) == pytest.approx(1.15)
-    assert 1 / temperature_factor(Chemistry.AGM, -12.2, facts()) == pytest.approx(1.74)
+    # Half way from 10 to 20 °C: (1/1.19 + 1/1.056)/2 = 0.8937. As far below −3.9 °C as 0 °C is above it: one
+    # more time 1/1.417 − 1/1.52 less, 0.6101.
+    assert temperature_factor(Chemistry.AGM, 15.0, facts()) == pytest.approx((1 / 1.19 + 1 / 1.056) / 2)
+    assert temperature_factor(Chemistry.AGM, -7.8, facts()) == pytest.approx(2 / 1.52 - 1 / 1.417)
     # Lithium: half way from 0 to 25 °C, from 0.875 to 1.
     assert temperature_factor(Chemistry.LFP, 12.5, facts()) == pytest.approx(0.9375)
     assert temperature_factor(Chemistry.NMC, -15.0, facts()) == pytest.approx(0.6875)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "multiplier"), [(-3.9, 1.52), (4.4, 1.30), (10.0, 1.19), (15.6, 1.11), (20.0, 1.056)]
+)
+def test_the_editable_curve_meets_the_multipliers_of_the_standard(celsius: float, multiplier: float) -> None:
+    # The facts stand at round temperatures; at the table's own the curve is off by 0.6 % at most,
+    # on the low side of capacity.
+    assert 0.994 < multiplier * temperature_factor(Chemistry.AGM, celsius, facts()) < 1.0 + 1e-9
+
+
+def test_what_a_maker_says_of_the_cold_takes_the_place_of_the_table() -> None:
+    assert known_at(Chemistry.AGM, -3.9, facts())
+    assert not known_at(Chemistry.AGM, -4.0, facts())
+    assert not known_at(Chemistry.NICKEL, -4.0, facts())
+    assert known_at(Chemistry.LFP, -15.0, facts())
+    # A maker's 45 % at −20 °C and 70 % at 0 °C: 57.5 % half way.
+    own = facts({"battery_lead_coldest_c": -20.0, "battery_lead_at_coldest": 0.45, "battery_lead_at_0": 0.70})
+    assert known_at(Chemistry.AGM, -10.0, own)
+    assert temperature_factor(Chemistry.AGM, -10.0, own) == pytest.approx(0.575)
+
+
+def test_the_step_says_where_the_table_ends() -> None:
+    def step(celsius: float, own: dict[str, float] | None = None) -> Step:
+        found = nominal_kwh(figure(1.0, "kWh"), 48.0, Chemistry.GEL, celsius, facts(own))
+        return next(each for each in found.steps if each.quantity.startswith("Capacity at the temperature"))
+
+    assert "not known" in step(-10.0).quantity
+    assert step(-3.0).quantity == "Capacity at the temperature"
+    keys = ("battery_lead_at_20", "battery_lead_at_10", "battery_lead_at_0", "battery_lead_at_coldest")
+    stated = dict(zip(keys, (0.95, 0.85, 0.7, 0.65), strict=True)) | {"battery_lead_coldest_c": -5.0}
+    assert not step(-4.0, stated).typical
+    assert step(-6.0, stated).typical
+
+
+def test_only_lead_freezes_and_only_in_frost() -> None:
+    assert may_freeze(Chemistry.FLOODED_LEAD, -0.1)
+    assert not may_freeze(Chemistry.FLOODED_LEAD, 0.0)
+    assert not may_freeze(Chemistry.LFP, -10.0)
+    assert not may_freeze(Chemistry.NICKEL, -10.0)
+    assert not_known_words(-10.5) == "how much it gives at −10.5 °C, from its maker"
 
 
 @pytest.mark.parametrize(
@@ -137,4 +183,17 @@ def test_charging_by_hand() -> None:
     assert lead.value == 10.0
     assert charge_hours(2.0, 0.0, Chemistry.LFP, facts()) is None
     # 3 kWh lithium at 0.3 of its capacity an hour: 900 W at the battery, 1000 W at the wall.
-    assert usual_charge_w(3000.0, Chemistry.LFP, facts()).value == pytest.approx(1000.0)
+    assert most_charge_w(3000.0, Chemistry.LFP, facts(), 230.0).value == pytest.approx(1000.0)
+
+
+def test_one_wall_circuit_bounds_the_charging_power() -> None:
+    # 36 kWh lithium would take 0.3·36/0.9 = 12 kW. 15 A at 120 V give 0.8·15·120 = 1440 W for hours, at
+    # 230 V 2760 W; a circuit of 32 A at 230 V 5888 W.
+    def watts(mains_v: float, **own: float) -> float:
+        return most_charge_w(36_000.0, Chemistry.LFP, facts(own), mains_v).value
+
+    assert watts(120.0) == pytest.approx(1440.0)
+    assert watts(230.0) == pytest.approx(2760.0)
+    assert watts(230.0, battery_wall_circuit_a=32.0) == pytest.approx(5888.0)
+    # 100 A of 230 V would give 18.4 kW: then the cells bound it.
+    assert watts(230.0, battery_wall_circuit_a=100.0) == pytest.approx(12_000.0)

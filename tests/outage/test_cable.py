@@ -72,6 +72,52 @@ def test_the_cords_own_rating_and_long_runs() -> None:
     assert check_cord("mm2_1.5", CordUse(3000 / 230, 230.0, 5.0), facts()).outcome is Outcome.CARRIES
 
 
+def test_thick_cords_have_customary_currents_and_say_so() -> None:
+    # 3.45 kW at 120 V are 28.75 A: more than AWG 12's 25 A, within AWG 10's customary 30 A. At 5 m and 60 °C:
+    # 2·5·28.75·0.00379566/120 = 0.91 %.
+    found = check_cord("awg_10", CordUse(28.75, 120.0, 5.0), facts())
+    assert (found.outcome, found.smallest) == (Outcome.CARRIES, GAUGES["awg_10"])
+    assert found.running_drop.value == pytest.approx(0.0090938, abs=1e-6)
+    assert found.carries_a is not None
+    assert found.carries_a.value == 30.0
+    assert found.carries_a.steps[-1].typical
+    assert found.carries_a.steps[-1].source.startswith("customary")
+    # For hours AWG 10 carries 24 A. 8 kW at 230 V are 34.8 A: 6 mm², 40 A, where 4 mm² carries 32 A.
+    assert check_cord("awg_10", CordUse(24.1, 120.0, 5.0, long_run=True), facts()).smallest is None
+    metric = check_cord("mm2_4", CordUse(8000 / 230, 230.0, 5.0), facts())
+    assert (metric.outcome, metric.smallest) == (Outcome.FALLS_SHORT, GAUGES["mm2_6"])
+    # What was checked is not marked; no customary figure is at hand for 10 mm².
+    checked = check_cord("awg_12", CordUse(10.0, 120.0, 5.0), facts()).carries_a
+    assert checked is not None
+    assert not checked.steps[-1].typical
+    assert check_cord("mm2_10", CordUse(10.0, 230.0, 5.0), facts()).outcome is Outcome.NOT_KNOWN
+
+
+def test_where_no_size_does_the_thickest_that_carries_says_how_long_it_may_be() -> None:
+    # 15 A at 120 V over 60 m: AWG 10 at 20 °C allows 3.6/(2·15·0.00328) = 36.59 m, and no thicker cord has a
+    # current.
+    far = check_cord("awg_14", CordUse(15.0, 120.0, 60.0), facts(COOL))
+    assert far.smallest is None
+    assert far.thickest is GAUGES["awg_10"]
+    assert far.thickest_longest_m is not None
+    assert far.thickest_longest_m.value == pytest.approx(3.6 / (2 * 15 * 0.00328))
+    assert far.longest_m.value == pytest.approx(3.6 / (2 * 15 * 0.00828))
+    # A start at 90 A bounds it further: 18/(2·90·0.00328) = 30.49 m.
+    start = check_cord("awg_14", CordUse(15.0, 120.0, 60.0, 1.0, 90.0), facts(COOL))
+    assert start.thickest_longest_m is not None
+    assert start.thickest_longest_m.value == pytest.approx(18 / (2 * 90 * 0.00328))
+    # Near enough, the smallest is named instead; 50 A is more than any cord is known to carry.
+    near = check_cord("awg_14", CordUse(15.0, 120.0, 36.0), facts(COOL))
+    assert (near.smallest, near.thickest, near.thickest_longest_m) == (GAUGES["awg_10"], None, None)
+    strong = check_cord("awg_14", CordUse(50.0, 120.0, 1.0), facts(COOL))
+    assert (strong.smallest, strong.thickest, strong.thickest_longest_m) == (None, None, None)
+    # A DC cable has no cord's rating: 70 mm² carries 100 A of 12 V for 6.6 m within 0.36 V.
+    direct = check_cord("mm2_35", CordUse(100.0, 12.0, 9.0, direct=True), facts(COOL))
+    assert (direct.smallest, direct.thickest) == (None, GAUGES["mm2_70"])
+    assert direct.thickest_longest_m is not None
+    assert direct.thickest_longest_m.value == pytest.approx(0.36 / (2 * 100 * 0.000272))
+
+
 def test_a_chart_of_5_v_at_three_halves_of_the_current() -> None:
     # A common chart allows AWG 14 for 7.6 m (25 ft) at 12 A: 2·7.62·18·0.00828 = 2.3 V, well within 5 V.
     found = check_cord("awg_14", CordUse(18.0, 120.0, 7.62), facts(COOL))
@@ -95,6 +141,11 @@ def test_thicker_never_drops_more_and_the_smallest_does(
     smallest = found[0].smallest
     doing = [each.gauge for each in found if each.outcome is Outcome.CARRIES]
     assert smallest is (doing[0] if doing else None)
+    for each in found:
+        assert (each.thickest is None) is (each.thickest_longest_m is None)
+        if each.thickest is not None and each.thickest_longest_m is not None:
+            assert smallest is None
+            assert each.thickest_longest_m.value < metres
     for each in found:
         fits = each.running_drop.value <= 0.03 and (
             each.starting_drop is None or each.starting_drop.value <= 0.15

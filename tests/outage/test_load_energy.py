@@ -161,7 +161,10 @@ def test_assumed_from_watts_and_the_rule_of_a_third() -> None:
 def test_assumed_from_the_range_of_its_kind() -> None:
     line = line_of(LoadInput("Freezer", Kind.FREEZER, ESSENTIAL))
     assert (energy(line).low, energy(line).high) == (0.5, 3.9)
-    assert energy(line).value == pytest.approx(1.39642, abs=1e-5)
+    # The middle √(0.5·3.9) = 1.39642, the mean of a log-normal range above it by exp(s²/2), s = ln(7.8)/3.92.
+    assert energy(line).value == pytest.approx(
+        1.39642 * math.exp(0.5 * (math.log(7.8) / 3.92) ** 2), rel=1e-4
+    )
     assert {Note.ASSUMED_ENERGY, Note.NO_WATTS} <= set(line.notes)
     assert line.running_w is None
     assert line.duty is None
@@ -199,8 +202,9 @@ def test_a_warmer_room() -> None:
         (20.0, 10.0, 1.04**-10, False),
         # Measured in the cold: never a step further down, the usual one up.
         (5.0, 2.0, 1.0, True),
-        (5.0, 5.0, 1.0, False),
+        (5.0, 5.0, 1.0, True),
         (5.0, 8.0, 1.04**3, True),
+        (5.0, 12.0, 1.04**7, False),
     ],
 )
 def test_no_step_below_ten_degrees(measured_c: float, plan_c: float, factor: float, told: bool) -> None:
@@ -208,6 +212,7 @@ def test_no_step_below_ten_degrees(measured_c: float, plan_c: float, factor: flo
     line = line_of(fridge(measured=found), room_c=plan_c)
     assert energy(line).value == pytest.approx(factor)
     assert (Note.TOO_COLD in line.notes) == told
+    assert (Note.MEASURED_COLD in line.notes) == (measured_c < 10.0 <= plan_c)
 
 
 def test_a_room_that_was_not_noted_is_usual_and_less_sure() -> None:

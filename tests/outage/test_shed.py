@@ -76,8 +76,34 @@ def test_essentials_that_do_not_fit_say_which_limit() -> None:
     assert [(b.code, b.needed, b.over) for b in found.essentials_break] == [
         (LimitCode.START_VA, 3200.0, 1200.0)
     ]
-    assert found.kept == (0,)
-    assert [left.name for left in found.left_off] == ["Lamp"]
+    assert found.kept == ()
+    assert [(left.name, [b.code for b in left.breaches]) for left in found.left_off] == [
+        ("Pump", [LimitCode.START_VA]),
+        ("Lamp", []),
+    ]
+
+
+def test_of_essentials_that_do_not_fit_most_are_kept_and_the_medical_first() -> None:
+    # 400 W of 500: the medical 300 W before any number of others, then the 100 W beside it.
+    lines = [
+        plain("Cooler", 1.0, 300.0, medical=True),
+        plain("A", 1.0, 100.0),
+        plain("B", 1.0, 200.0),
+        plain("C", 1.0, 200.0),
+        plain("Lamp", 0.1, 10.0, role=WANTED),
+    ]
+    found = choose(lines, Limits(running_w=450.0))
+    assert found.kept == (0, 1)
+    assert [left.name for left in found.left_off] == ["B", "C", "Lamp"]
+    assert found.shed_order == (1, 0)
+    # Without the medical one the most of the others fit.
+    assert choose(lines[1:], Limits(running_w=350.0)).kept in {(0, 1), (0, 2)}
+
+
+def test_nothing_fits_where_there_is_nothing() -> None:
+    found = choose([plain("A", 1.0, 100.0)], Limits(energy_kwh=0.0))
+    assert found.kept == ()
+    assert [b.code for b in found.left_off[0].breaches] == [LimitCode.ENERGY]
 
 
 def test_the_start_limit_counts_the_worst_single_start() -> None:

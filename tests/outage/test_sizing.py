@@ -73,17 +73,56 @@ def test_sun_of_the_plan_by_hand() -> None:
 
 
 def test_generator_of_the_plan_by_hand() -> None:
-    # 1.25·137.5 VA = 171.9 W of petrol; propane a ninth more. Mean load 50 W.
+    # 1.25·137.5 VA = 171.9 W needed; the smallest petrol set of inverter type has 1 kW. Mean load 50 W, 5 %.
     found = generator(sized(), Fuel.PETROL, EngineControl.INVERTER)
-    assert found.rating_w.value == pytest.approx(171.875)
-    gas = generator(sized(), Fuel.PROPANE, EngineControl.FIXED_SPEED)
-    assert gas.rating_w.value == pytest.approx(171.875 / 0.9)
-    # Round the clock: (0.1·0.171875 + 0.45·0.05)·48 h = 1.905 L.
-    assert found.steady.litres.value == pytest.approx((0.0171875 + 0.0225) * 48)
-    # Charging at 0.8 of the rating, 137.5 W: 1311.46/(0.9·0.96·137.5) = 11.04 h a day.
+    assert found.rating_w.value == 1000.0
+    assert found.rating_w.steps[-2].value == pytest.approx(171.875)
+    assert found.rating_w.steps[-1].quantity.endswith("the smallest set that is sold")
+    assert found.steady.load_share.value == pytest.approx(0.05)
+    # Round the clock: (0.1·1 + 0.45·0.05)·48 h = 5.88 L.
+    assert found.steady.litres.value == pytest.approx(5.88)
+    # Charging with 800 W of the set, more than 30 % of the capacity takes: 0.3·3526.4/0.9 = 1175 W, so with
+    # 0.8 of the rating: 1311.46/(0.9·0.96·800) = 1.8974 h a day.
     assert found.charging is not None
-    assert found.charging.hours_a_day.value == pytest.approx(11.04, abs=0.01)
+    assert found.charging.hours_a_day.value == pytest.approx(1.8974, abs=1e-3)
     assert found.start_va.value == pytest.approx(137.5 * 3)
+
+
+def test_no_generator_is_smaller_than_those_sold() -> None:
+    ratings = {(each.fuel, each.control): each.rating_w.value for each in sized().generators}
+    assert ratings == {
+        (Fuel.PETROL, EngineControl.INVERTER): 1000.0,
+        (Fuel.PETROL, EngineControl.FIXED_SPEED): 2000.0,
+        (Fuel.DIESEL, EngineControl.FIXED_SPEED): 4000.0,
+        (Fuel.PROPANE, EngineControl.FIXED_SPEED): 2000.0,
+    }
+    # The diesel's fuel is that of 4 kW: (0.1·4 + 0.3·0.05)·48 h = 19.92 L.
+    assert generator(sized(), Fuel.DIESEL, EngineControl.FIXED_SPEED).steady.litres.value == pytest.approx(
+        19.92
+    )
+    # 3.01 kW of loads: 3010/0.8·1.25 = 4703 W needed, for propane a ninth more; the smallest does not count.
+    large = sized(watts=3000.0)
+    diesel = generator(large, Fuel.DIESEL, EngineControl.FIXED_SPEED)
+    assert diesel.rating_w.value == pytest.approx(4703.125)
+    assert diesel.rating_w.steps[-1].quantity == "Generator rating to look for"
+    gas = generator(large, Fuel.PROPANE, EngineControl.FIXED_SPEED)
+    assert gas.rating_w.value == pytest.approx(4703.125 / 0.9)
+
+
+def test_a_large_battery_is_charged_by_what_the_wall_gives() -> None:
+    # 0.3/h of the energy that 3 kW of loads need is far above the circuit's 0.8·15·120 = 1440 W.
+    demand = demand_of((10.0, 0.6), (3010.0, 0.4))
+    found = size(totals(demand), plan(), facts(), mains_v=120.0)
+    assert found is not None
+    lithium = stored(found, Chemistry.LFP)
+    assert lithium.charge_w.value == pytest.approx(1440.0)
+    assert lithium.charge_w.steps[-1].quantity.startswith("The most it should be charged with")
+    assert lithium.recharge_h is not None
+    hours = 1000.0 * found.drawn.plan_kwh.value / (0.9 * 0.96 * 1440.0)
+    assert lithium.recharge_h.value == pytest.approx(hours)
+    assert hours > 40.0
+    # Without a word about the mains they have 230 V: 2760 W.
+    assert stored(sized(watts=3000.0), Chemistry.LFP).charge_w.value == pytest.approx(2760.0)
 
 
 def figures(sizing: Sizing) -> list[Figure]:
@@ -123,6 +162,18 @@ def test_a_cold_battery_says_what_it_may() -> None:
     cold = stored(sized(battery_c=-5.0), Chemistry.LFP)
     assert (cold.may_charge, cold.may_discharge) == (False, True)
     assert cold.stored_kwh.value > stored(sized(), Chemistry.LFP).stored_kwh.value
+
+
+def test_lead_in_frost_says_that_it_freezes_and_what_is_not_known() -> None:
+    mild, cold, lithium = (
+        stored(sized(battery_c=celsius), chemistry)
+        for celsius, chemistry in ((-2.0, Chemistry.AGM), (-10.0, Chemistry.AGM), (-10.0, Chemistry.LFP))
+    )
+    assert (mild.may_freeze, mild.not_known) == (True, "")
+    assert (cold.may_freeze, cold.not_known) == (True, "how much it gives at −10 °C, from its maker")
+    assert (lithium.may_freeze, lithium.not_known) == (False, "")
+    warm = stored(sized(battery_c=10.0), Chemistry.AGM)
+    assert (warm.may_freeze, warm.not_known) == (False, "")
 
 
 def test_nothing_kept_on_has_no_size() -> None:

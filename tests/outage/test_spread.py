@@ -67,9 +67,9 @@ def test_likely_watts_are_passed_in_a_hundredth_of_the_time() -> None:
     # A runs 2 %, B 20 %: both 0.4 %, A alone 1.6 %. At or below 100 W (B): 98 %; at or below 300 W: 99.6 %.
     lines = [plain("A", 0.144, 300.0), plain("B", 0.48, 100.0)]
     assert totals(lines, 1.0, 0.9, USUAL).likely_w.value == pytest.approx(300.0, abs=0.1)
-    # A runs half a per cent: B alone covers 99.5 %.
+    # A runs half a per cent, so B alone covers 99.5 %; yet A's 300 W must be carried.
     lines = [plain("A", 0.036, 300.0), plain("B", 0.48, 100.0)]
-    assert totals(lines, 1.0, 0.9, USUAL).likely_w.value == pytest.approx(100.0, abs=0.1)
+    assert totals(lines, 1.0, 0.9, USUAL).likely_w.value == pytest.approx(300.0, abs=0.1)
 
 
 def test_a_defrost_heater_is_a_third_state() -> None:

@@ -12,10 +12,11 @@ from scipy.stats import norm
 from scipy.stats import t as student_t
 
 from hearthload.domain.appliance import Cycling, Kind, Role
+from hearthload.domain.plan import Use
 from hearthload.errors import RefusedError
 from hearthload.outage.answers import LoadInput, LoadLine, Totals
 from hearthload.outage.demand import totals
-from hearthload.outage.needs import margin_of
+from hearthload.outage.needs import hours_kwh, margin_of
 from tests.outage.appliances import USUAL, drawn_loads, line_of, measured, plain
 
 NINETY = 0.90
@@ -243,3 +244,46 @@ def test_totals_are_whole(loads: list[LoadInput]) -> None:
     assert found.average_w == pytest.approx(found.daily.value * 1000.0 / 24.0)
     assert found.restart_va.value >= found.start_va.value >= found.running_va.value - 1e-9
     assert found.running_va.value >= found.running_w.value - 1e-9
+
+
+def lamp(daily_kwh: float, watts: float, hours: float) -> LoadLine:
+    load = LoadInput(
+        "Lamp", Kind.LAMP_TIMER, Role.ESSENTIAL, use=Use.HOURS_A_DAY, hours_a_day=hours, running_w=watts,
+        idle_w=0.0, measured=measured(daily_kwh, running_w=watts, idle_w=0.0),
+    )  # fmt: skip
+    return line_of(load)
+
+
+def test_a_short_outage_may_hold_all_of_a_day_s_use() -> None:
+    # 60 W for 8 h a day are 0.48 kWh. 8 h of outage hold a third of a day on average, 0.16 kWh, and at worst
+    # all 8 hours: 0.32 more. 4 h hold half of it at worst: 0.24 against 0.08, 0.16 more.
+    line = lamp(0.48, 60.0, 8.0)
+    assert hours_kwh(line, 8.0 / 24.0) == pytest.approx(0.32)
+    assert hours_kwh(line, 4.0 / 24.0) == pytest.approx(0.16)
+    # A day and a half hold one whole use, and at worst a second: 0.96 against 0.72.
+    assert hours_kwh(line, 1.5) == pytest.approx(0.24)
+    assert hours_kwh(line, 3.0) == 0.0
+    found = totals([line], 8.0 / 24.0, 0.9, USUAL).plan_kwh
+    assert found.high is not None
+    assert found.value == pytest.approx(0.16)
+    assert found.high >= 0.48
+
+
+def test_what_runs_at_any_time_has_no_hours_of_use() -> None:
+    assert hours_kwh(plain("Fridge", 1.0, 80.0), 0.4) == 0.0
+
+
+def test_energy_that_asks_for_more_than_the_watts_raises_them() -> None:
+    # 5 kWh a day are 208.3 W on average: more than the 100 W that were noted.
+    line = plain("Box", 5.0, 100.0)
+    assert line.running_w is not None
+    assert line.running_w.value == pytest.approx(5000.0 / 24.0)
+    assert line.duty == 1.0
+    assert totals([line], 1.0, 0.9, USUAL).running_w.value == pytest.approx(5000.0 / 24.0)
+
+
+def test_unknown_watts_are_at_least_the_mean_of_the_energy() -> None:
+    unknown = line_of(LoadInput("Box", Kind.NOT_SURE, Role.ESSENTIAL, measured=measured(2.4)))
+    found = totals([unknown, plain("A", 1.2, 200.0)], 1.0, 0.9, USUAL)
+    assert found.running_w.value == pytest.approx(300.0)
+    assert found.not_known == ("Box",)

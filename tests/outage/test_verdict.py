@@ -88,7 +88,7 @@ def test_starts() -> None:
     assert start(start_va=None, start_w=420.0, start_s=1.0) is CARRIES
     assert start(start_va=None, start_w=400.0, start_s=1.0) is UNKNOWN
     told = limit(judge([battery()]), LimitCode.START_VA, counts=False)
-    assert told.about == "all thermostats together"
+    assert told.about == "all that starts by itself, together"
 
 
 def test_heat_takes_from_the_rating() -> None:
@@ -113,6 +113,29 @@ def test_cells_too_cold_give_nothing() -> None:
     assert limit(found, LimitCode.ENERGY).offered == 0.0
     assert found.hours is not None
     assert found.hours.value == 0.0
+
+
+def test_lead_colder_than_is_known_never_carries_and_may_fall_short() -> None:
+    # AGM of 20 kWh gives 20·0.5/1.52·0.8·0.97 = 5.105 kWh at −3.9 °C over more than 20 h; 2.964 are
+    # needed. At −10 °C it gives less, nobody knows how much; 10 kWh, 2.553 at −3.9 °C, are too little anyhow.
+    def at(celsius: float, stored_wh: float, own: dict[str, float] | None = None) -> Verdict:
+        bank = battery(stored_wh=stored_wh, chemistry=Chemistry.AGM, battery_v=24.0, battery_limit_a=100.0)
+        return judge([bank], own=own, battery_c=celsius)
+
+    assert limit(at(-3.9, 20_000.0), LimitCode.ENERGY).offered == pytest.approx(5.105, abs=1e-3)
+    assert at(-3.9, 20_000.0).outcome is CARRIES
+    unknown = at(-10.0, 20_000.0)
+    energy = limit(unknown, LimitCode.ENERGY)
+    assert (unknown.outcome, unknown.hours) == (UNKNOWN, None)
+    assert (energy.outcome, energy.offered) == (UNKNOWN, None)
+    assert energy.missing == "how much it gives at −10 °C, from its maker"
+    assert any(step.quantity.startswith("Temperature to reckon with") for step in energy.steps)
+    short = limit(at(-10.0, 10_000.0), LimitCode.ENERGY)
+    assert short.outcome is SHORT
+    assert short.offered == pytest.approx(2.553, abs=1e-3)
+    # Her maker's figure makes it known: 45 % at −20 °C.
+    own = {"battery_lead_coldest_c": -20.0, "battery_lead_at_coldest": 0.45}
+    assert at(-10.0, 20_000.0, own).outcome is CARRIES
 
 
 def test_voltage_frequency_and_waveform_of_the_loads() -> None:

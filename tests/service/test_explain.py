@@ -4,75 +4,42 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from hearthload.domain.appliance import Cycling, Kind
+from hearthload.domain.appliance import Kind
 from hearthload.domain.figures import (
+    ends_as_printed,
     format_days,
-    format_days_to_go,
     format_ends,
     format_number,
     format_percent,
-    format_watts,
+    whole_days,
 )
-from hearthload.domain.reading import RunState
 from hearthload.estimate.answers import Estimate, Interval
 from hearthload.estimate.kinds import DEFAULTS
-from hearthload.estimate.parts import uncertainty_parts
+from hearthload.estimate.parts import Parts, uncertainty_parts
 from hearthload.service.edits.measurements import (
     describe_measurement,
     finish_measurement,
-    reset_meter,
     set_aside_measurement,
-    swap_meter,
 )
-from hearthload.service.edits.readings import add_reading
 from hearthload.service.edits.settling import join_measurement
 from hearthload.service.explain import Explanation, as_markdown, explain
-from tests.service.building import House, a_house, on_day, read_on
+from hearthload.service.explain_energy import widths
+from tests.service.building import House, a_house, on_day
+from tests.service.explaining import STEPS, daily, measured, told
 
-STEPS = (1.0, 1.08, 0.94, 1.03, 0.97, 1.06, 0.99, 1.01)
+WHY = "Why not more exact?"
+UNEVEN = (0.3, 1.9, 0.2, 2.4)
 
 
 @pytest.fixture
 def house(tmp_path: Path) -> Iterator[House]:
     with a_house(tmp_path) as made:
         yield made
-
-
-def measured(
-    house: House,
-    kind: Kind = Kind.REFRIGERATOR,
-    steps: Sequence[float] = STEPS,
-    *,
-    uses: int | None = None,
-    **noted: object,
-) -> int:
-    """Give a measurement of a new appliance, read every morning."""
-    name = f"{kind.value} {len(house.held.appliances)}"
-    appliance_id = house.appliance(name, kind, **noted)
-    stay = house.started(appliance_id, house.meter(f"Meter of {name}"), energy_kwh=20.0)
-    for day in range(1, len(steps) + 1):
-        draft = read_on(day, round(20.0 + sum(steps[:day]), 2), uses=uses)
-        add_reading(house.logbook, stay, draft)
-    return stay
-
-
-def told(house: House, measurement_id: int) -> tuple[dict[str, str], Estimate]:
-    """Give what is said under each heading, and the estimate."""
-    steps = explain(house.logbook, measurement_id).steps
-    said = {step.heading: step.text for step in steps}
-    assert len(said) == len(steps)
-    return said, house.logbook.estimates.estimate(measurement_id)
-
-
-def daily(estimate: Estimate | None) -> Interval:
-    assert estimate is not None
-    assert estimate.daily_kwh is not None
-    return estimate.daily_kwh
 
 
 def assert_plain(explained: Explanation) -> None:
@@ -91,53 +58,153 @@ def test_the_figures_are_those_of_the_estimate(house: House) -> None:
         "Energy over time",
         "Daily energy",
         "What is usual",
-        "Where the ± comes from",
+        WHY,
         "Another season",
         "Enough?",
     ]
-    assert said["Readings"].startswith("9 readings, from 2025-03-03 07:30 to 2025-03-11 07:30.")
+    assert said["Readings"].startswith("9 readings, from 3 Mar 2025 07:30 to 11 Mar 2025 07:30.")
     assert estimate.total_per_day_kwh == pytest.approx(sum(STEPS) / 8)
-    assert "8 days" in said["Energy over time"]
-    assert "8.08 kWh in all: 1.01 kWh a day" in said["Energy over time"]
-    interval = daily(estimate)
-    assert format_ends(interval, "kWh") in said["Daily energy"]
-    ends = f"between {format_number(interval.low, 3)} and {format_number(interval.high, 3)} kWh"
-    assert ends in said["Daily energy"]
-    assert estimate.season is not None
-    low, high = (format_number(end, 2) for end in estimate.season)
-    assert f"{low} to {high} times as much" in said["Another season"]
-    assert (low, high) == ("0.75", "1.3")
+    counted = "In 8 days the meter counted 8.08 kWh: 1.01 kWh for each day measured."
+    assert said["Energy over time"] == counted
+    value, low, high = ends_as_printed(daily(estimate))
+    assert said["Daily energy"].startswith(
+        f"Over a longer time an average day probably takes about {value} kWh. "
+        f"It is 95 % likely between {low} and {high}."
+    )
 
 
-def test_where_the_uncertainty_comes_from_adds_up(house: House) -> None:
-    stay = measured(house)
+def test_an_interval_is_printed_with_the_same_ends_wherever_it_stands(house: House) -> None:
+    said, estimate = told(house, measured(house, Kind.KITCHEN, UNEVEN))
+    _, low, high = ends_as_printed(daily(estimate))
+    assert format_ends(daily(estimate)).endswith(f"({low} to {high})")
+    assert f"between {low} and {high}." in said["Daily energy"]
+    assert f"the range itself goes from {low} to {high} kWh." in said[WHY]
+    exact = format_number(daily(estimate).low, 3)
+    assert exact != low
+    assert not any(exact in text for text in said.values())
+
+
+def test_where_counted_and_estimated_differ_one_sentence_says_why(house: House) -> None:
+    said, estimate = told(house, measured(house, Kind.WORK_ELECTRONICS, (0.1, 0.2, 0.1, 0.13)))
+    assert estimate.total_per_day_kwh == pytest.approx(0.1325)
+    assert daily(estimate).value > 0.14
+    assert " That is more than the 0.133 kWh counted, as it allows for " in said["Daily energy"]
+    said, estimate = told(house, measured(house, steps=(1.0,) * 20))
+    assert ends_as_printed(daily(estimate))[0] == "1.000"
+    assert "counted" not in said["Daily energy"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "steps", "step_kwh"),
+    [
+        (Kind.REFRIGERATOR, STEPS, 0.01),
+        (Kind.REFRIGERATOR, STEPS, 1.0),
+        (Kind.ALWAYS_ON, (0.21, 0.22, 0.21, 0.21), 0.01),
+        (Kind.KITCHEN, UNEVEN, 0.01),
+        (Kind.PUMP, (0.0, 0.0, 0.0), 0.01),
+    ],
+)
+def test_the_printed_parts_make_the_printed_whole(
+    house: House, kind: Kind, steps: tuple[float, ...], step_kwh: float
+) -> None:
+    said, estimate = told(house, measured(house, kind, steps, step_kwh=step_kwh))
+    found = re.findall(r"([\d.]+) %", said[WHY])
+    whole = float(found[3])
+    assert found[3] == format_percent(estimate.enough.half_width).removesuffix(" %")
+    # Printed to 0.1 below ten, else to 1: the root moves by no more than each part does.
+    rounding = sum(0.05 if float(part) < 9.95 else 0.5 for part in found[:4])
+    assert math.hypot(*(float(part) for part in found[:3])) == pytest.approx(whole, abs=rounding)
+
+
+def test_parts_by_hand() -> None:
+    # exp(1.96·0.02) − 1 = 0.03998, exp(1.96·0.0075) − 1 = 0.01481; √(0.58² − 0.03998² − 0.01481²) = 0.57843.
+    days, display, meter = widths(Parts(0.2, 0.02, 0.0075, 0.22, 0.6, 0.3), 0.58)
+    assert (days, display, meter) == pytest.approx((0.57843, 0.03998, 0.01481), abs=1e-5)
+    # A part alone may reach further than both ends do on average: it is cut down to them.
+    days, display, meter = widths(Parts(0.0, 1.0, 0.0075, 1.0, 0.6, 0.3), 0.5)
+    assert days == pytest.approx(0.0, abs=1e-7)
+    assert math.hypot(display, meter) == pytest.approx(0.5)
+
+
+def test_the_largest_part_is_named_first(house: House) -> None:
+    said, _ = told(house, measured(house))
+    assert said[WHY].startswith("Mostly because days differ. ")
+    assert said[WHY].endswith("More days help with the first two; only a better meter helps with the third.")
+    said, _ = told(house, measured(house, Kind.ALWAYS_ON, (1.0, 1.0), step_kwh=1.0))
+    assert said[WHY].startswith("Mostly because of the last digit of the display. ")
+
+
+def test_no_wide_range_is_told_with_a_plus_minus(house: House) -> None:
+    for kind in (Kind.KITCHEN, Kind.PUMP, Kind.REFRIGERATOR):
+        said, estimate = told(house, measured(house, kind, UNEVEN))
+        assert estimate.enough.half_width > 0.3
+        assert not any("±" in text for text in said.values())
+
+
+def test_what_is_usual_names_the_kind_as_the_window_does(house: House) -> None:
+    stay = measured(house, Kind.WORK_ELECTRONICS)
     said, estimate = told(house, stay)
-    text = said["Where the ± comes from"]
     assert estimate.posterior is not None
     spans = house.logbook.estimates.spans(stay)
-    parts = uncertainty_parts(spans, estimate.posterior, DEFAULTS[Kind.REFRIGERATOR])
-    for name, part in (("days", parts.days), ("display", parts.display), ("meter", parts.meter)):
-        assert f"{name} alone: ± {format_percent(math.expm1(1.96 * part))}." in text
-    assert f"All together: ± {format_percent(estimate.enough.half_width)}." in text
-    assert f"{format_percent(parts.scatter)}." in said["What is usual"]
-    assert "“refrigerator”" in said["What is usual"]
-    assert "about 10 %." in said["What is usual"]
+    parts = uncertainty_parts(spans, estimate.posterior, DEFAULTS[Kind.WORK_ELECTRONICS])
+    assert said["What is usual"] == (
+        "Appliances like this (work-hours electronics) usually vary by about 50 % from day to day. With your "
+        f"readings counted in, yours varies by about {format_percent(parts.scatter)}."
+    )
+    said, _ = told(house, measured(house, Kind.NOT_SURE))
+    assert said["What is usual"].startswith(
+        "Appliances whose kind nobody is sure of usually vary by about 30 %"
+    )
+
+
+@pytest.mark.parametrize(
+    ("kind", "times", "factor"),
+    [
+        (Kind.REFRIGERATOR, "25 % less to 34 % more", math.exp(1.96 * 0.15)),
+        (Kind.CLIMATE, "a third to three times as much", math.exp(1.96 * 0.6)),
+        (Kind.ALWAYS_ON, "4 % less to 4 % more", math.exp(1.96 * 0.02)),
+    ],
+)
+def test_another_season_is_told_in_kwh_too(house: House, kind: Kind, times: str, factor: float) -> None:
+    said, estimate = told(house, measured(house, kind))
+    value = daily(estimate).value
+    _, low, high = ends_as_printed(Interval(value, value / factor, value * factor))
+    assert low != high
+    now = ends_as_printed(daily(estimate))[0]
+    assert said["Another season"] == (
+        f"In another season it may take anything from {times}: {low} to {high} kWh a day if it is {now} now. "
+        "The figure above is for now only; measure again then."
+    )
+
+
+def days_still(estimate: Estimate) -> Interval:
+    assert estimate.enough.days_to_go is not None
+    return estimate.enough.days_to_go
 
 
 def test_enough_or_how_long_still(house: House) -> None:
-    wide = measured(house, target=0.3)
-    said, estimate = told(house, wide)
-    assert estimate.enough.well_measured
-    assert "once the ± is 30 % or less" in said["Enough?"]
-    assert said["Enough?"].endswith(f"It is: ± {format_percent(estimate.enough.half_width)}.")
-    close = measured(house, target=0.02)
-    said, estimate = told(house, close)
+    said, estimate = told(house, measured(house, target=0.3))
+    rule = "at two readings twelve hours or more apart, after at least three days."
+    within = format_percent(estimate.enough.half_width)
+    assert said["Enough?"] == f"Yes. The goal is to be within 30 %, {rule} It is now within {within}."
+    said, estimate = told(house, measured(house, target=0.03))
     assert not estimate.enough.well_measured
-    assert "once the ± is 2 % or less" in said["Enough?"]
-    assert f"still to go: {format_days_to_go(estimate.enough.days_to_go)}." in said["Enough?"]
-    assert "weekend" not in said["Enough?"]
-    short = measured(house, Kind.WORK_ELECTRONICS, STEPS[:3])
-    assert "both a weekend day and a working day" in told(house, short)[0]["Enough?"]
+    assert said["Enough?"].startswith(f"Not yet. The goal is to be within 3 %, {rule} It is now within ")
+    still = days_still(estimate)
+    value, low, high = (whole_days(end) for end in (still.value, still.low, still.high))
+    assert said["Enough?"].endswith(f". Probably {value} more days, perhaps {low}, perhaps {high}.")
+    assert "Still missing" not in said["Enough?"]
+
+
+def test_what_is_missing_beside_a_narrower_range(house: House) -> None:
+    said, estimate = told(house, measured(house, Kind.WORK_ELECTRONICS, (0.5, 0.5)))
+    assert estimate.enough.half_width > 0.3
+    _, low, high = ends_as_printed(daily(estimate))
+    assert f"from {low} to {high} kWh" in said["Enough?"]
+    assert " Still missing: three days of measuring and a Saturday or a Sunday. " in said["Enough?"]
+    said, _ = told(house, measured(house, Kind.PUMP, (0.0, 0.0, 0.0, 0.0)))
+    assert "which is far from that." in said["Enough?"]
+    assert said["Enough?"].endswith("How many days more cannot be foreseen.")
 
 
 @pytest.mark.parametrize("kind", Kind)
@@ -155,81 +222,11 @@ def test_every_kind_is_explained_in_plain_words(house: House, kind: Kind) -> Non
 def test_without_two_readings_it_says_what_is_missing(house: House) -> None:
     stay = measured(house, steps=())
     said, _ = told(house, stay)
-    assert said["Readings"].startswith("1 reading, ")
+    assert said["Readings"].startswith("1 reading, on 3 Mar 2025 07:30.")
     assert said["Daily energy"].startswith("Two readings")
     plan = house.planned(house.appliance("Lamp", Kind.LAMP_TIMER))
     said, _ = told(house, plan)
     assert said["Readings"] == "There is no reading yet."
-
-
-def test_runs_and_hours_are_told(house: House) -> None:
-    stay = measured(house, steps=STEPS[:2])
-    assert "Hours were typed with 0 of them" in told(house, stay)[0]["Readings"]
-    add_reading(house.logbook, stay, read_on(3, 23.1, 72.0))
-    reset_meter(house.logbook, stay, read_on(4, 0.0), exact_zero=True)
-    swap_meter(house.logbook, stay, house.meter("Blue meter"), read_on(5, 7.0), exact_zero=False)
-    said = told(house, stay)[0]["Readings"]
-    assert "Hours were typed with 1 of them" in said
-    assert "the meter was reset on 2025-03-07 07:30, another meter took over on 2025-03-08 07:30;" in said
-    all_hours = house.started(house.appliance("Oven", Kind.KITCHEN), house.meter("Red meter"), energy_kwh=1.0)
-    assert "with 0 of them" in told(house, all_hours)[0]["Readings"]
-
-
-def test_the_share_of_time_is_told_with_what_it_rests_on(house: House) -> None:
-    stay = measured(house, running_w=90.0)
-    said, estimate = told(house, stay)
-    duty = estimate.duty_cycle
-    assert duty is not None
-    assert "draws 90 W while running, by the watts stated for it" in said["Time running"]
-    low, share, high = (format_percent(part) for part in (duty.share.low, duty.share.value, duty.share.high))
-    assert f"as if it ran {share} of the time, between {low} and {high}." in said["Time running"]
-    for number in (1, 2):
-        spot = read_on(8, 28.08 + number / 10, power_w=88.0, state=RunState.RUNNING)
-        add_reading(house.logbook, stay, read_on(8 + number, spot.energy_kwh, power_w=88.0, state=spot.state))
-        said, estimate = told(house, stay)
-        words = "one reading" if number == 1 else "2 readings"
-        assert f"by {words} of its watts" in said["Time running"]
-    assert estimate.duty_cycle is not None
-    assert f"{format_watts(estimate.duty_cycle.idle_w)} while idle" in said["Time running"]
-
-
-@pytest.mark.parametrize(
-    ("cycling", "words"),
-    [
-        (Cycling.ON_AND_OFF, "it runs "),
-        (Cycling.FROST_FREE, "the defrost taken off, runs "),
-        (Cycling.VARIABLE_SPEED, "of its highest watts"),
-        (Cycling.NOT_KNOWN, "as if it ran "),
-    ],
-)
-def test_what_a_share_means_depends_on_how_the_machine_runs(
-    house: House, cycling: Cycling, words: str
-) -> None:
-    stay = measured(house, nameplate_w=120.0, cycling=cycling)
-    said, _ = told(house, stay)
-    assert words in said["Time running"]
-    assert "by its nameplate, which is a maximum" in said["Time running"]
-
-
-def test_uses_and_single_days_are_told(house: House) -> None:
-    few = measured(house, Kind.BY_THE_LOAD, (0.9, 1.1), uses=1)
-    said, estimate = told(house, few)
-    assert estimate.per_use is not None
-    assert "From 2 counted uses, 1.0 a day: at most" in said["Energy per use"]
-    assert f"at most {format_number(estimate.per_use.energy_kwh.high, 2)} kWh" in said["Energy per use"]
-    many = measured(house, Kind.BY_THE_LOAD, uses=2)
-    said, estimate = told(house, many)
-    assert estimate.per_use is not None
-    assert (
-        f"From 16 counted uses, 2.0 a day: {format_ends(estimate.per_use.energy_kwh, 'kWh')}."
-        in (said["Energy per use"])
-    )
-    pump = measured(house, Kind.PUMP)
-    said, estimate = told(house, pump)
-    day = estimate.one_day
-    assert day is not None
-    assert f"less than {format_number(day.low_kwh, 2)} kWh" in said["One day"]
-    assert f"more than {format_number(day.high_kwh, 2)} kWh" in said["One day"]
 
 
 def twice(house: House) -> tuple[int, int]:
@@ -249,11 +246,11 @@ def test_the_other_measurement_is_told_as_of_another_time(house: House) -> None:
     said, estimate = told(house, again)
     then = daily(house.logbook.estimates.estimate(spring))
     assert said["Measured at another time"] == (
-        f"begun on 2025-03-03 07:30: {format_ends(then, 'kWh')} a day."
+        f"Begun on 3 Mar 2025 07:30: {format_ends(then, 'kWh')} a day."
     )
     assert "Joined" not in said
-    assert format_ends(daily(estimate), "kWh") in said["Daily energy"]
-    assert "2025-03-23" in told(house, spring)[0]["Measured at another time"]
+    assert f"about {ends_as_printed(daily(estimate))[0]} kWh." in said["Daily energy"]
+    assert "23 Mar 2025" in told(house, spring)[0]["Measured at another time"]
     describe_measurement(house.logbook, spring, room_temperature_c=14.0, note="")
     assert "07:30 at about 14 °C: " in told(house, again)[0]["Measured at another time"]
 
@@ -272,7 +269,7 @@ def test_joined_they_are_told_together(house: House) -> None:
     assert together is not None
     assert together.days == pytest.approx(6 + 5)
     assert f"{format_ends(daily(together), 'kWh')} a day from {format_days(11.0)}." in said["Joined"]
-    assert format_ends(daily(alone), "kWh") in said["Daily energy"]
+    assert f"about {ends_as_printed(daily(alone))[0]} kWh." in said["Daily energy"]
     assert daily(together) != daily(alone)
     assert "Measured at another time" in said
     assert "Joined" not in told(house, spring)[0]
@@ -284,22 +281,26 @@ def test_joined_they_are_told_together(house: House) -> None:
     assert "Joined" not in told(house, again)[0]
 
 
-def test_as_a_page_the_words_come_first_and_the_equations_below(house: House) -> None:
+def test_as_a_page_the_equations_stand_below_the_words_where_they_are_wanted(house: House) -> None:
     stay = measured(house, Kind.PUMP, uses=1, running_w=300.0)
     explained = explain(house.logbook, stay)
-    printed = as_markdown(explained)
+    printed = as_markdown(explained, equations=True)
     page = printed.replace("\u00a0", " ")
     above, below = page.split("## The equations")
     for step in explained.steps:
         assert step.text in above
-        assert (f"- *{step.heading}*: {step.equation}" in below) is bool(step.equation)
+        assert (f"- *{step.label}* {step.equation}" in below) is bool(step.equation)
         assert not step.equation or step.equation not in above
+    assert as_markdown(explained).replace("\u00a0", " ").strip() == above.strip()
     assert "**Enough?** " in above
+    assert "*Enough?* (ln high" in below
     assert "**Daily energy.** " in above
-    assert not re.search(r"\d (%|kWh)|± \d", printed)
+    assert not re.search(r"\d (%|W\b|kWh)|± \d", printed)
     assert page.endswith("\n")
     assert not page.endswith("\n\n")
 
 
 def test_a_page_without_equations_has_no_heading_for_them(house: House) -> None:
-    assert "equations" not in as_markdown(explain(house.logbook, measured(house, steps=())))
+    explained = explain(house.logbook, measured(house, steps=()))
+    assert explained.equations == ()
+    assert "equations" not in as_markdown(explained, equations=True)

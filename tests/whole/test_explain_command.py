@@ -1,4 +1,4 @@
-"""`hearthload explain`: words first, equations below them, JSON for machines, one sentence where it fails."""
+"""`hearthload explain`: words, equations where they are asked for, JSON, one sentence where it fails."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from hearthload.domain.appliance import ApplianceDraft, Kind
-from hearthload.domain.figures import format_ends
+from hearthload.domain.figures import ends_as_printed
 from hearthload.domain.meter import MeterDraft
 from hearthload.domain.reading import ReadingDraft
 from hearthload.service.edits.appliances import add_appliance
@@ -48,12 +48,24 @@ def known(path: Path) -> tuple[dict[str, Any], str]:
     with open_logbook(path) as logbook:
         daily = logbook.estimates.estimate(1).daily_kwh
         assert daily is not None
-        return asdict(explain(logbook, 1)), format_ends(daily, "kWh")
+        told = asdict(explain(logbook, 1, datetime.now().astimezone()))
+        return told, f"about {ends_as_printed(daily)[0]} kWh."
+
+
+def test_the_words_alone_unless_equations_are_asked_for(hearthload: Hearthload, path: Path) -> None:
+    told, figure = known(path)
+    answer = hearthload("explain", path, "larder")
+    assert (answer.code, answer.err) == (0, "")
+    words = " ".join(answer.out.split())
+    assert figure in words
+    assert all(step["text"] in words for step in told["steps"])
+    assert "equations" not in words
+    assert not any(step["equation"] in words for step in told["steps"] if step["equation"])
 
 
 def test_words_first_and_equations_below(hearthload: Hearthload, path: Path) -> None:
     told, figure = known(path)
-    answer = hearthload("explain", path, "larder")
+    answer = hearthload("explain", path, "larder", "--equations")
     assert (answer.code, answer.err) == (0, "")
     lines = answer.out.splitlines()
     assert lines[0] == "Larder refrigerator"
@@ -65,10 +77,11 @@ def test_words_first_and_equations_below(hearthload: Hearthload, path: Path) -> 
         heading = step["heading"] if step["heading"].endswith("?") else f"{step['heading']}."
         assert f"{heading} {step['text']}" in words
         if step["equation"]:
-            assert f"{step['heading']}: {step['equation']}" in equations
+            label = heading if heading.endswith("?") else f"{step['heading']}:"
+            assert f"{label} {step['equation']}" in equations
             assert step["equation"] not in words
-    # A figure stays with its sign, whatever the width.
-    assert not any(line.endswith("±") or line.startswith("%") for line in lines)
+    # A figure stays with its sign and its unit, whatever the width.
+    assert not any(line.endswith("±") or line.startswith(("%", "W ", "kWh")) for line in lines)
 
 
 def test_json_is_the_same_for_machines(hearthload: Hearthload, path: Path) -> None:

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import argparse
 import json
+import re
 import textwrap
 from dataclasses import asdict
+from datetime import datetime
 from pathlib import Path
 
 from hearthload.commands.appliances import find_appliance
 from hearthload.errors import RefusedError
 from hearthload.service import queries
-from hearthload.service.explain import Explanation, explain
+from hearthload.service.explain import EQUATIONS, Explanation, explain
 from hearthload.service.logbook import open_logbook
 from hearthload.service.speaking import speaking
 
@@ -32,27 +34,28 @@ def run(options: argparse.Namespace) -> int:
                 field="appliance",
                 code="not_measured",
             )
-        told = explain(logbook, measurement.id)
+        told = explain(logbook, measurement.id, datetime.now().astimezone())
     finally:
         logbook.close()
-    print(json.dumps(asdict(told), ensure_ascii=False) if options.json else _text(told))
+    text = _text(told, equations=options.equations)
+    print(json.dumps(asdict(told), ensure_ascii=False) if options.json else text)
     return 0
 
 
-def _text(told: Explanation) -> str:
-    """Write the words first, the equations below them."""
+def _text(told: Explanation, *, equations: bool) -> str:
+    """Write the words, and below them the equations where they are wanted."""
     lines = [told.title, ""]
     for step in told.steps:
         lines += [*_wrapped(f"{step.lead} {step.text}"), ""]
-    equations = [step for step in told.steps if step.equation]
-    if equations:
-        lines += ["The equations", ""]
-    for step in equations:
-        lines += _wrapped(f"{step.heading}: {step.equation}", indent="    ")
+    found = told.equations if equations else ()
+    if found:
+        lines += [EQUATIONS, ""]
+    for step in found:
+        lines += _wrapped(f"{step.label} {step.equation}", indent="    ")
     return "\n".join(lines).rstrip()
 
 
 def _wrapped(text: str, indent: str = "") -> list[str]:
-    """Fill lines; a figure stays with its sign."""
-    held = text.replace("± ", f"±{HELD}").replace(" %", f"{HELD}%")
+    """Fill lines; a figure stays with its sign and its unit."""
+    held = re.sub(r"(?<=±) |(?<=\d) (?=%|(?:W|kWh)\b)", HELD, text)
     return [line.replace(HELD, " ") for line in textwrap.wrap(held, WIDTH, subsequent_indent=indent)]

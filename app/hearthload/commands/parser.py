@@ -131,6 +131,11 @@ def _add_appliance(parser: Parser) -> None:
     parser.add_argument("appliance", metavar="APPLIANCE", help="its name, or how its name begins")
 
 
+def _add_explain(parser: Parser) -> None:
+    _add_appliance(parser)
+    parser.add_argument("--equations", action="store_true", help="print the equations too, below the words")
+
+
 def _add_reading(parser: Parser) -> None:
     _add_appliance(parser)
     parser.add_argument("energy", metavar="KWH", help="the cumulative kWh that the meter shows")
@@ -174,7 +179,7 @@ _FILES = {
 _WITH_STEPS = frozenset({"plan", "verdict", "cord", "size"})
 _ADD: Mapping[str, Callable[[Parser], None]] = {
     "log": _add_reading,
-    "explain": _add_appliance,
+    "explain": _add_explain,
     "plan": _add_plan,
     "verdict": _add_verdict,
     "cord": _add_cord,

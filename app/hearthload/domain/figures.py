@@ -14,6 +14,9 @@ MOST_DECIMALS = 6
 UNSYMMETRIC = 0.1
 """Share of the half-width by which a side may differ before both ends are printed."""
 
+LARGEST_PLUS_MINUS = 0.30
+"""Half-width [1] above which ends are told: one percentage up and down would fit neither of them."""
+
 
 class Ends(Protocol):
     """A value with a low and a high end."""
@@ -77,7 +80,7 @@ def format_plus_minus(value: float, low: float, high: float, unit: str = "", mar
     half = 0.5 * (high - low)
     if half < 0.5 * 10.0**-MOST_DECIMALS:
         return f"{_printed_alone(value, mark)}{tail}"
-    if abs((high - value) - (value - low)) <= 2.0 * UNSYMMETRIC * half:
+    if _is_even(value, low, high):
         decimals = uncertainty_decimals(half)
         return f"{format_decimals(value, decimals, mark)} ± {format_decimals(half, decimals, mark)}{tail}"
     middle, bottom, top = _three(value, low, high, mark)
@@ -87,6 +90,26 @@ def format_plus_minus(value: float, low: float, high: float, unit: str = "", mar
 def format_ends(ends: Ends, unit: str = "", mark: str = ".") -> str:
     """Print an interval as format_plus_minus does."""
     return format_plus_minus(ends.value, ends.low, ends.high, unit, mark)
+
+
+def ends_as_printed(ends: Ends, mark: str = ".") -> tuple[str, str, str]:
+    """Print value, low and high end by themselves, to the last digit as format_ends prints them together.
+
+    Where that is "0.77 ± 0.04", the ends are 0.73 and 0.81: so no interval is told in two ways.
+    """
+    value, low, high = ends.value, ends.low, ends.high
+    if not (math.isfinite(value) and math.isfinite(low) and math.isfinite(high)):
+        return DASH, DASH, DASH
+    half = 0.5 * (high - low)
+    if half < 0.5 * 10.0**-MOST_DECIMALS:
+        alone = _printed_alone(value, mark)
+        return alone, alone, alone
+    if not _is_even(value, low, high):
+        return _three(value, low, high, mark)
+    decimals = uncertainty_decimals(half)
+    middle, side = round(value, decimals), round(half, decimals)
+    printed = [format_decimals(end, decimals, mark) for end in (middle, middle - side, middle + side)]
+    return printed[0], printed[1], printed[2]
 
 
 def format_range(low: float, high: float, unit: str = "", mark: str = ".", step: float | None = None) -> str:
@@ -148,22 +171,48 @@ def format_days_to_go(days: Ends | None) -> str:
         return "cannot be foreseen"
     if days.value > 365.0:
         return "more than a year"
-    value, low, high = (_whole_days(end) for end in (days.value, days.low, days.high))
+    value, low, high = (whole_days(end) for end in (days.value, days.low, days.high))
     noun = "day" if value == "1" and low == high else "days"
     return f"about {value} {noun}" if low == high else f"about {value} ({low} to {high}) days"
 
 
-def _printed_alone(value: float, mark: str) -> str:
-    """Print a value without an uncertainty, zero where it is smaller than what is ever printed."""
-    return format_number(value, 3, mark) if abs(value) >= 10.0**-MOST_DECIMALS else "0"
-
-
-def _whole_days(days: float) -> str:
+def whole_days(days: float) -> str:
     """Round days up to whole ones, as mornings come one by one; two digits from a hundred on."""
     if days > 365.0:
         return "more than 365"
     whole = max(1.0, math.ceil(days - 0.05))
     return format_decimals(whole, 0 if whole < 100.0 else -1)
+
+
+def format_share_of_day(share: Ends) -> str:
+    """Print a share of the day as "about 5½ hours a day (4¾ to 6½)", to the minute below an hour."""
+    value, low, high = (HOURS_PER_DAY * end for end in (share.value, share.low, share.high))
+    if not (math.isfinite(value) and math.isfinite(low) and math.isfinite(high)):
+        return DASH
+    if value < 1.0 - 1.0 / 8.0:
+        noun, (middle, bottom, top) = "", (format_hours(end) for end in (value, low, high))
+    else:
+        middle, bottom, top = (_quarters(end) for end in (value, low, high))
+        noun = " hour" if middle == "1" else " hours"
+    between = "" if bottom == top else f" ({bottom} to {top})"
+    return f"about {middle}{noun} a day{between}"
+
+
+def _quarters(hours: float) -> str:
+    """Print hours to the quarter: 5½."""
+    whole, quarter = divmod(round(4.0 * hours), 4)
+    part = ("", "¼", "½", "¾")[quarter]
+    return f"{whole or ''}{part}" or "0"
+
+
+def _is_even(value: float, low: float, high: float) -> bool:
+    """Tell whether both sides of an interval are alike to a tenth, so that one ± says them."""
+    return abs((high - value) - (value - low)) <= UNSYMMETRIC * (high - low)
+
+
+def _printed_alone(value: float, mark: str) -> str:
+    """Print a value without an uncertainty, zero where it is smaller than what is ever printed."""
+    return format_number(value, 3, mark) if abs(value) >= 10.0**-MOST_DECIMALS else "0"
 
 
 def _three(value: float, low: float, high: float, mark: str) -> tuple[str, str, str]:

@@ -84,7 +84,11 @@ class DutyNature(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class DutyCycle:
-    """Share of time in the running state, with the running and idle watts it rests on."""
+    """Share of time in the running state, with the running and idle watts it rests on.
+
+    `spots` and `idle_spots` are how many readings of watts each rests on; without any idle ones the idle
+    watts are assumed.
+    """
 
     share: Interval
     running_w: float
@@ -93,6 +97,7 @@ class DutyCycle:
     basis: DutyBasis
     spots: int
     nature: DutyNature = DutyNature.SHARE
+    idle_spots: int = 0
 
 
 @dataclass(frozen=True, slots=True)

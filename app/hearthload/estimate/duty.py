@@ -153,7 +153,9 @@ def duty_cycle(series: Series, posterior: Posterior) -> DutyCycle | None:
     if nature is DutyNature.WITHOUT_DEFROST:
         average = _less_heater(average)
     share = share_running(average, running, idle)
-    return DutyCycle(share, running.value_w, running.u_w, idle.value_w, basis, running.spots, nature)
+    return DutyCycle(
+        share, running.value_w, running.u_w, idle.value_w, basis, running.spots, nature, idle.spots
+    )
 
 
 def nature_of(series: Series) -> DutyNature:

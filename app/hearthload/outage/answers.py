@@ -99,6 +99,7 @@ class LoadLine:
     one appliance. `duty` the share of time running in the plan; `run_h` the usual length of one run [h].
     `heater_w` is what the defrost heaters of frost-free machines draw where that is more than `running_w`,
     else 0: then it is the highest running demand, in W and in VA, while starts and duty are the compressor's.
+    `use_h` are the hours of the day into which its use falls, 24 where it is spread over all of it.
     `freedom` are the degrees of freedom of the independent uncertainties, None for without end (assumed
     figures); `meter` is the one whose gain `gain_u_kwh` comes from, or empty.
     """
@@ -122,6 +123,7 @@ class LoadLine:
     assumed: bool
     notes: tuple[Note, ...]
     heater_w: float = 0.0
+    use_h: float = 24.0
     freedom: float | None = None
     meter: str = ""
 
@@ -143,10 +145,10 @@ class Totals:
 
     `daily` kWh/d (mean, 95 %); `plan_kwh` energy for the whole outage: value is what is expected, `high` what
     it must hold at the plan's confidence (low: the same on the other side). `running_w`, `running_va` all
-    running together; `likely_w` reached or passed in a hundredth of the time only; `average_w`.
+    running together; `likely_w` passed in a hundredth of the time only, at least the largest load's.
     `start_va` the worst single start while all others run, for `start_s` seconds; `restart_va` when power
-    returns and all thermostats start together. `not_known` names loads without watts or energy; `assumed`
-    those that rest on assumptions. `demand` is None when nothing is kept on.
+    returns and all that starts by itself does so together. `not_known` names loads without watts or energy;
+    `assumed` those that rest on assumptions. `demand` is None when nothing is kept on.
     """
 
     daily: Figure
@@ -195,8 +197,9 @@ class Limit:
     """One limit of a verdict.
 
     `needed` with its steps; `offered` in the same unit, None when not known; `margin` = offered/needed − 1
-    [1], None when either is missing. `missing` says what to look up on the data plate. `about` names the
-    load concerned, or is empty. `counts`: it decides the verdict; else it is only told.
+    [1], of days to recharge needed/offered − 1, None when either is missing. `missing` says what to look up
+    on the data plate. `about` names the load concerned, or is empty. `counts`: it decides the verdict; else
+    it is only told.
     """
 
     code: LimitCode

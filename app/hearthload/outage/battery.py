@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hearthload.domain.supply import Chemistry
 from hearthload.outage.facts import Facts
@@ -19,9 +19,7 @@ CHEMISTRIES = (
 )
 """The chemistries there are figures for."""
 
-# Size multiplier over temperature in °C, table of IEEE 485 as recalled; no credit is taken above 25 °C.
-_LEAD_TABLE = ((-3.9, 1.52), (4.4, 1.30), (10.0, 1.19), (15.6, 1.11), (20.0, 1.056), (25.0, 1.0))
-_LEAD_SOURCE = "table of IEEE 485 for lead-acid, recalled"
+_LEAD_FREEZES_EMPTY_C = 0.0  # at 40 % charge about −9 °C, full −65 °C; published guides
 _REFERENCE_C = 25.0
 
 
@@ -73,18 +71,48 @@ def _between(table: tuple[tuple[float, float], ...], x: float) -> float:
 def temperature_factor(chemistry: Chemistry, celsius: float, facts: Facts) -> float:
     """Give the share of capacity at a temperature of the cells [°C], 1 at 25 °C and above [1].
 
-    Lead-acid: one over the size multiplier of IEEE 485, below −3.9 °C with the table's last slope. Lithium:
-    between the facts for 0, −10 and −20 °C and 1 at 25 °C. For nickel no table is at hand; lead-acid's holds.
+    Straight between the facts and 1 at 25 °C. Lithium: at 0, −10 and −20 °C, below which it gives no power.
+    Lead-acid: at 20, 10 and 0 °C and at the coldest that it is known for, values of IEEE 485's multipliers.
+    Colder than that nothing is known: the last slope goes on so that there is a figure, which the step marks,
+    and `known_at` tells verdicts not to rest on it. For nickel no table is at hand; lead-acid's holds.
     """
-    if not is_lithium(chemistry):
-        return 1.0 / _between(_LEAD_TABLE, celsius)
-    table = (
-        (-20.0, facts["battery_lithium_at_minus_20"]),
-        (-10.0, facts["battery_lithium_at_minus_10"]),
-        (0.0, facts["battery_lithium_at_0"]),
-        (_REFERENCE_C, 1.0),
+    table = tuple((at, facts[term.key]) for at, term in _curve(chemistry, facts))
+    return min(max(_between((*table, (_REFERENCE_C, 1.0)), celsius), 0.01), 1.0)
+
+
+def _curve(chemistry: Chemistry, facts: Facts) -> tuple[tuple[float, Term], ...]:
+    """Give the temperatures at which the capacity is a fact, from the coldest up [°C]."""
+    if is_lithium(chemistry):
+        return (
+            (-20.0, Term("battery_lithium_at_minus_20", "k_−20")),
+            (-10.0, Term("battery_lithium_at_minus_10", "k_−10")),
+            (0.0, Term("battery_lithium_at_0", "k_0")),
+        )
+    return (
+        (facts["battery_lead_coldest_c"], Term("battery_lead_at_coldest", "k_c")),
+        (0.0, Term("battery_lead_at_0", "k_0")),
+        (10.0, Term("battery_lead_at_10", "k_10")),
+        (20.0, Term("battery_lead_at_20", "k_20")),
     )
-    return min(max(_between(table, celsius), 0.01), 1.0)
+
+
+def known_at(chemistry: Chemistry, celsius: float, facts: Facts) -> bool:
+    """Tell whether a battery's capacity at a temperature [°C] is known: not so lead-acid's in frost.
+
+    Nickel goes by lead-acid's table. Lithium has a window of its own, outside which it gives nothing: see
+    `may_discharge`.
+    """
+    return is_lithium(chemistry) or celsius >= facts["battery_lead_coldest_c"]
+
+
+def not_known_words(celsius: float) -> str:
+    """Say what is to be asked where the capacity is not known at a temperature [°C]."""
+    return f"how much it gives at {celsius:g} °C, from its maker".replace("-", "−")
+
+
+def may_freeze(chemistry: Chemistry, celsius: float) -> bool:
+    """Tell whether a discharged battery may freeze at a temperature [°C]: lead-acid, empty at about 0 °C."""
+    return chemistry.is_lead and celsius < _LEAD_FREEZES_EMPTY_C
 
 
 def may_discharge(chemistry: Chemistry, celsius: float, facts: Facts) -> bool:
@@ -102,23 +130,20 @@ def may_charge(chemistry: Chemistry, celsius: float, facts: Facts) -> bool:
 
 
 def _temperature_step(chemistry: Chemistry, celsius: float, facts: Facts) -> Step:
-    terms: tuple[Term, ...] = ()
-    source = _LEAD_SOURCE if chemistry.is_lead else f"{_LEAD_SOURCE}; taken for nickel too"
-    if is_lithium(chemistry):
-        terms = (
-            Term("battery_lithium_at_0", "k_0"),
-            Term("battery_lithium_at_minus_10", "k_−10"),
-            Term("battery_lithium_at_minus_20", "k_−20"),
-        )
-        source = "between the table's values, 1 at 25 °C"
+    terms = [term for _, term in reversed(_curve(chemistry, facts))]
+    words, source = "Capacity at the temperature", "between the table's values, 1 at 25 °C"
+    known = known_at(chemistry, celsius, facts)
+    if not is_lithium(chemistry):
+        terms.append(Term("battery_lead_coldest_c", "T_c"))
+    if not known:
+        words += ", not known: colder than the table, whose last slope goes on"
+        source = "beyond the table's values"
+    if chemistry is Chemistry.NICKEL:
+        source += "; lead-acid's, taken for nickel too"
     value = temperature_factor(chemistry, celsius, facts)
     at = Input("temperature of the battery", "T", celsius, "°C")
-    step = worked(facts, "Capacity at the temperature", "k_T(T)", value, "", at, *terms, source=source)
-    return step if terms else Step(*_fields(step), typical=True)
-
-
-def _fields(step: Step) -> tuple[str, str, tuple[Input, ...], float, str, str]:
-    return step.quantity, step.equation, step.inputs, step.value, step.unit, step.source
+    step = worked(facts, words, "k_T(T)", value, "", at, *terms, source=source)
+    return replace(step, typical=step.typical or not known or chemistry is Chemistry.NICKEL)
 
 
 def rate_factor(chemistry: Chemistry, hours: float, facts: Facts) -> float:
@@ -263,20 +288,43 @@ def charge_terms(chemistry: Chemistry) -> tuple[Term, Term]:
     return Term("battery_charger", "η_c"), Term(_round_trip_key(chemistry), "η_b")
 
 
-def usual_charge_w(stored_wh: float, chemistry: Chemistry, facts: Facts) -> Figure:
-    """Give the watts that a bank usually takes from the wall: P = c·E_n/η_c [W]."""
+def most_charge_w(stored_wh: float, chemistry: Chemistry, facts: Facts, mains_v: float) -> Figure:
+    """Give the most that a bank should be charged with at the wall [W]: P = min(c·E_n/η_c, s·I·V).
+
+    What the cells usually take, but no more than one wall circuit gives for hours: 80 % of its amps (NEC
+    210.20(A) and Art. 100) times the mains voltage [V].
+    """
     key = _charge_rate_key(chemistry)
-    step = worked(
+    usual = worked(
         facts,
-        "Charging power at the wall",
-        "P_w = c·E_n/η_c",
+        "Charging power that the cells usually take, at the wall",
+        "P_c = c·E_n/η_c",
         facts[key] * stored_wh / facts["battery_charger"],
         "W",
         Term(key, "c"),
         Input("stored energy as stated", "E_n", stored_wh, "Wh"),
         Term("battery_charger", "η_c"),
     )
-    return of_steps(step)
+    circuit = worked(
+        facts,
+        "What one wall circuit gives for hours",
+        "P_s = s·I·V",
+        facts["cord_long_run"] * facts["battery_wall_circuit_a"] * mains_v,
+        "W",
+        Term("cord_long_run", "s"),
+        Term("battery_wall_circuit_a", "I"),
+        Input("voltage of the mains", "V", mains_v, "V"),
+    )
+    least = worked(
+        facts,
+        "The most it should be charged with, at the wall",
+        "P_w = min(P_c, P_s)",
+        min(usual.value, circuit.value),
+        "W",
+        Input("what the cells usually take", "P_c", usual.value, "W"),
+        Input("what the wall circuit gives", "P_s", circuit.value, "W"),
+    )
+    return of_steps(usual, circuit, least)
 
 
 def charge_hours(taken_kwh: float, wall_w: float, chemistry: Chemistry, facts: Facts) -> Figure | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hearthload.errors import RefusedError
 from hearthload.outage.answers import Outcome
@@ -15,13 +15,21 @@ _PER_KELVIN = 0.00393
 """Copper's gain of resistance for each kelvin above 20 °C."""
 _TABULATED = "copper at 20 °C, wire tables"
 _CLASS_5 = "IEC 60228 class 5, recalled"
+_NEC_CORD = "NEC Table 400.5(A)"
+_BS_CORD = "BS 7671 Table 4F3A, recalled"
+_CUSTOMARY = {
+    "awg_10": "customary for a cord of this size, in line with NEC Table 400.5(A); recalled",
+    "mm2_6": "customary for a cord of this size; BS 7671 Table 4F3A ends at 4 mm²",
+}
+"""Sizes whose current is customary only: nothing that was checked, or recalled of a standard, goes so far."""
 
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
     """A conductor size: copper resistance at 20 °C [Ω/km], most current as a flexible cord [A] if known.
 
-    The currents hold for cords of two loaded cores, not coiled, at 30 °C (NEC Table 400.5(A), BS 7671 4F3A).
+    The currents hold for cords of two loaded cores, not coiled, at 30 °C, and come from `cord_source`;
+    `cord_typical`: not checked. Cords of AWG 8 or 10 mm² and thicker have no one customary current.
     """
 
     key: str
@@ -29,21 +37,29 @@ class Gauge:
     ohm_per_km: float
     cord_a: float | None
     typical: bool
+    cord_source: str
+    cord_typical: bool
 
 
 def _gauges(
     rows: Iterable[tuple[str, float, float | None]], unit: str, *, typical: bool
 ) -> tuple[Gauge, ...]:
-    return tuple(
-        Gauge(
-            f"{unit}_{size}".replace("/", "_"),
-            f"AWG {size}" if unit == "awg" else f"{size} mm²",
-            ohms,
-            amps,
-            typical,
+    found = []
+    for size, ohms, amps in rows:
+        key = f"{unit}_{size}".replace("/", "_")
+        customary = _CUSTOMARY.get(key)
+        found.append(
+            Gauge(
+                key=key,
+                name=f"AWG {size}" if unit == "awg" else f"{size} mm²",
+                ohm_per_km=ohms,
+                cord_a=amps,
+                typical=typical,
+                cord_source=customary or (_NEC_CORD if unit == "awg" else _BS_CORD),
+                cord_typical=typical or customary is not None,
+            )
         )
-        for size, ohms, amps in rows
-    )
+    return tuple(found)
 
 
 AWG = _gauges(
@@ -52,7 +68,7 @@ AWG = _gauges(
         ("16", 13.2, 13.0),
         ("14", 8.28, 18.0),
         ("12", 5.21, 25.0),
-        ("10", 3.28, None),
+        ("10", 3.28, 30.0),
         ("8", 2.06, None),
         ("6", 1.30, None),
         ("4", 0.815, None),
@@ -72,7 +88,7 @@ METRIC = _gauges(
         ("1.5", 13.3, 16.0),
         ("2.5", 7.98, 25.0),
         ("4", 4.95, 32.0),
-        ("6", 3.30, None),
+        ("6", 3.30, 40.0),
         ("10", 1.91, None),
         ("16", 1.21, None),
         ("25", 0.780, None),
@@ -109,7 +125,8 @@ class CordAnswer:
     """A gauge for a use: drop running and starting [share of the supply's voltage], most current [A].
 
     `outcome` of the worst; `longest_m` for the drops; `smallest` gauge of the same family that does, None
-    where none in the table does; `missing` what is not known.
+    where none in the table does: then `thickest` is the thickest of the family that carries the current, and
+    `thickest_longest_m` how long it may be, both None where none carries it. `missing` what is not known.
     """
 
     gauge: Gauge
@@ -120,6 +137,8 @@ class CordAnswer:
     smallest: Gauge | None
     outcome: Outcome
     missing: str
+    thickest: Gauge | None = None
+    thickest_longest_m: Figure | None = None
 
 
 def current_a(watts: float, volts: float, power_factor: float, facts: Facts) -> Figure:
@@ -184,12 +203,17 @@ def _carries(gauge: Gauge, use: CordUse, facts: Facts) -> Figure | None:
     inputs: tuple[Input | Term, ...] = (Input("flexible cord of two loaded cores", "I_c", gauge.cord_a, "A"),)
     if use.long_run:
         inputs = (*inputs, Term("cord_long_run", "s"))
-    source = "BS 7671 Table 4F3A, recalled" if gauge.typical else "NEC Table 400.5(A)"
     equation = "I_c·s" if use.long_run else "I_c"
     step = worked(
-        facts, "Most current of the cord", equation, share * gauge.cord_a, "A", *inputs, source=source
+        facts,
+        f"Most current of the cord, {gauge.name}",
+        equation,
+        share * gauge.cord_a,
+        "A",
+        *inputs,
+        source=gauge.cord_source,
     )
-    return of_steps(step)
+    return of_steps(replace(step, typical=step.typical or gauge.cord_typical))
 
 
 def _longest(gauge: Gauge, use: CordUse, facts: Facts) -> Figure:
@@ -226,6 +250,18 @@ def _fits(gauge: Gauge, use: CordUse, facts: Facts) -> Outcome:
     return Outcome.CARRIES if carries.value >= use.amps else Outcome.FALLS_SHORT
 
 
+def _thickest(family: tuple[Gauge, ...], use: CordUse, facts: Facts) -> Gauge | None:
+    """Give the thickest size that carries the current, whatever the drops; of DC cables the very thickest."""
+    if use.direct:
+        return family[-1]
+
+    def carries(gauge: Gauge) -> bool:
+        most = _carries(gauge, use, facts)
+        return most is not None and most.value >= use.amps
+
+    return next((gauge for gauge in reversed(family) if carries(gauge)), None)
+
+
 def check_cord(gauge_key: str, use: CordUse, facts: Facts) -> CordAnswer:
     """Check a cord or cable: drop at most 3 % running and 15 % starting, current within the cord's rating.
 
@@ -250,6 +286,7 @@ def check_cord(gauge_key: str, use: CordUse, facts: Facts) -> CordAnswer:
     short = Outcome.FALLS_SHORT
     accepted = {Outcome.CARRIES, Outcome.NOT_KNOWN} if use.direct else {Outcome.CARRIES}
     smallest = next((each for each in family if _fits(each, use, facts) in accepted), None)
+    thickest = _thickest(family, use, facts) if smallest is None else None
     return CordAnswer(
         gauge=gauge,
         running_drop=running,
@@ -259,4 +296,6 @@ def check_cord(gauge_key: str, use: CordUse, facts: Facts) -> CordAnswer:
         smallest=smallest,
         outcome=outcome,
         missing="" if outcome in {Outcome.CARRIES, short} else "the cable's own current rating",
+        thickest=thickest,
+        thickest_longest_m=None if thickest is None else _longest(thickest, use, facts),
     )

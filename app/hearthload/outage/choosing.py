@@ -14,6 +14,7 @@ from hearthload.outage.needs import (
     expected_kwh,
     few_days_kwh,
     gains_kwh,
+    hours_kwh,
     margin_of,
     random_u_kwh,
     standing_va,
@@ -166,10 +167,11 @@ def _energy_row(problem: Problem, on: Floats) -> Row:
         shared = meters.get(line.meter, 0.0) * days * line.gain_u_kwh
         return slope * (random_u_kwh(line, days) ** 2 * x + shared)
 
-    each = [
-        expected_kwh(line, days) + tangent(line, float(x)) for line, x in zip(problem.open, on, strict=True)
-    ]
-    fixed = sum(expected_kwh(line, days) + tangent(line, 1.0) for line in problem.fixed)
+    def told(line: LoadLine) -> float:
+        return expected_kwh(line, days) + hours_kwh(line, days)
+
+    each = [told(line) + tangent(line, float(x)) for line, x in zip(problem.open, on, strict=True)]
+    fixed = sum(told(line) + tangent(line, 1.0) for line in problem.fixed)
     limit = problem.limits[0] if problem.limits[0] is not None else math.inf
     return _row(each, fixed, limit, margin=1.0)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from hearthload.domain.appliance import Role
+from hearthload.domain.appliance import Role, UsePattern
 from hearthload.domain.units import HOURS_PER_DAY, WATTS_PER_KILOWATT
 from hearthload.outage.answers import Demand, LoadLine, Totals
 from hearthload.outage.facts import Facts
@@ -23,7 +23,8 @@ from hearthload.outage.steps import Figure, Input, Step, chained
 
 _SUM = "sum of all loads meant to run together, NEC 702.4"
 _ONE_START = "sum, where starts do not coincide"
-_ALL_START = "when power returns all thermostats call at once; common practice"
+_ALL_START = "when power returns all that starts by itself does at once; common practice"
+_BY_THEMSELVES = frozenset({UsePattern.THERMOSTATIC, UsePattern.WEATHER_DRIVEN})
 
 
 def totals(
@@ -132,10 +133,11 @@ def _hold(value: float, margin: Margin, confidence: float) -> Step:
         Input("one-sided factor, normal", "z", margin.z, ""),
         Input("standard uncertainty", "u_d", margin.u_kwh, "kWh"),
         Input("most that few measured days of one load ask for, (t − z) · u", "x", margin.most_kwh, "kWh"),
+        Input("more where the part of a day falls into the hours of use", "y", margin.hours_kwh, "kWh"),
     )
     return Step(
         f"Energy to hold, enough in {100.0 * confidence:g} % of outages",
-        "E_hold = E_d + z · u_d + x",
+        "E_hold = E_d + z · u_d + x + y",
         inputs,
         value + margin.kwh,
         "kWh",
@@ -145,8 +147,11 @@ def _hold(value: float, margin: Margin, confidence: float) -> Step:
 
 
 def _running_w(lines: Sequence[LoadLine], facts: Facts) -> Figure:
-    """Give P_max = Σ of running watts [W], a frost-free machine's by its heater; ends in quadrature."""
-    known = [line for line in lines if line.running_w is not None]
+    """Give P_max = Σ of running watts [W], a frost-free machine's by its heater; ends in quadrature.
+
+    Where watts are not known the mean of the energy stands for them, the least they can be.
+    """
+    known = [line for line in lines if line.running_w is not None or line.daily is not None]
     value = sum(standing_w(line) for line in known)
     each = _inputs(known, "P", "W", standing_w)
     step = Step("Highest running watts", "P_max = Σ P_i", each, value, "W", _SUM, _heated(known))
@@ -187,7 +192,7 @@ def _sum_ends(lines: Sequence[LoadLine], value: float, facts: Facts) -> tuple[fl
 
 def _running_va(lines: Sequence[LoadLine], facts: Facts) -> Figure:
     """Give S_max = Σ of apparent powers [VA]: added as numbers, never less than they are as vectors."""
-    known = [line for line in lines if line.running_va is not None]
+    known = [line for line in lines if line.running_va is not None or line.daily is not None]
     value = sum(standing_va(line) for line in known)
     each = _inputs(known, "S", "VA", standing_va)
     step = Step("Highest running apparent power", "S_max = Σ S_i", each, value, "VA", _SUM, _heated(known))
@@ -196,18 +201,23 @@ def _running_va(lines: Sequence[LoadLine], facts: Facts) -> Figure:
 
 
 def _likely(lines: Sequence[LoadLine], demand: Demand | None, facts: Facts) -> Figure:
-    """Give the watts that the demand exceeds in a hundredth of the time only."""
+    """Give the watts that the demand exceeds in a hundredth of the time only, at least the largest load's.
+
+    A kettle of some minutes a day lies beyond that share of the time, and yet must be carried.
+    """
     share = facts["likely_share"]
     most = sum(standing_w(line) for line in lines)
-    value = 0.0 if demand is None else quantile_w(demand, share)
+    least = max((standing_w(line) / line.load.quantity for line in lines if line.load.quantity), default=0.0)
+    value = 0.0 if demand is None else max(quantile_w(demand, share), least)
     average = 0.0 if demand is None else sum(map(_product, demand.watts, demand.share))
     inputs = (
         Input("share of time", "p", share, ""),
         Input("average demand", "P_mean", average, "W"),
         Input("all running together", "P_max", most, "W"),
+        Input("largest single load", "P_one", least, "W"),
     )
     source = "distribution of independent loads, each running its share of the time"
-    equation = "P_likely: demand ≤ P_likely for p of the time"
+    equation = "P_likely = max(P_p, P_one), demand ≤ P_p for p of the time"
     step = Step("Likely highest watts", equation, inputs, value, "W", source, facts.typical("likely_share"))
     return Figure(value, None, None, "W", (step,))
 
@@ -233,12 +243,18 @@ def _start(lines: Sequence[LoadLine], largest: LoadLine | None) -> Figure:
     return Figure(value, None, None, "VA", (*before, step))
 
 
-def _restart(lines: Sequence[LoadLine], start: Figure) -> Figure:
-    """Give the demand when power returns [VA]: all thermostats start at once while the rest runs.
+def starts_by_itself(line: LoadLine) -> bool:
+    """Tell whether a thermostat, a float or the weather switches a load on, with nobody there."""
+    return line.load.kind.use_pattern in _BY_THEMSELVES
 
-    S_max + Σ_thermostats q·(m − 1)·S; where another load's single start is worse, that one.
+
+def _restart(lines: Sequence[LoadLine], start: Figure) -> Figure:
+    """Give the demand when power returns [VA]: all that starts by itself does at once while the rest runs.
+
+    S_max + Σ q·(m − 1)·S over thermostats, float switches and what the weather drives: after an outage the
+    refrigerator is warm and the sump full. Where another load's single start is worse, that one.
     """
-    cold = [line for line in lines if line.thermostatic]
+    cold = [line for line in lines if starts_by_itself(line)]
     excess = sum(line.load.quantity * start_excess_va(line) for line in cold)
     running = sum(standing_va(line) for line in lines)
     value = max(running + excess, start.value)
@@ -247,6 +263,8 @@ def _restart(lines: Sequence[LoadLine], start: Figure) -> Figure:
         *_inputs(cold, "ΔS", "VA", lambda line: line.load.quantity * start_excess_va(line)),
         Input("worst single start", "S_start", start.value, "VA"),
     )
-    equation = "S_restart = max(S_start, S_max + Σ ΔS_i over the thermostats)"
-    step = Step("All thermostats start together", equation, inputs, value, "VA", _ALL_START, typical=True)
+    equation = "S_restart = max(S_start, S_max + Σ ΔS_i of all that starts by itself)"
+    step = Step(
+        "All that starts by itself, together", equation, inputs, value, "VA", _ALL_START, typical=True
+    )
     return Figure(value, None, None, "VA", chained(start.steps, (step,)))

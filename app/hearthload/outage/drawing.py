@@ -140,10 +140,14 @@ def hours_carried(usable: Figure, drawn: Drawn, facts: Facts) -> Figure | None:
 
 
 def _ends(energy: float, m: float, u: float, sd: float) -> tuple[float, float | None]:
-    """Solve (m² − z²u²)·t² − (2·E·m + z²σ²)·t + E² = 0 for t [d], in the form that loses no digits."""
+    """Solve (m² − z²u²)·t² − (2·E·m + z²σ²)·t + E² = 0 for t [d], in the form that loses no digits.
+
+    b² − 4aE² is written out as z²·(4·E·m·σ² + z²·σ⁴ + 4·u²·E²): nothing is taken off.
+    """
     z2 = _Z95 * _Z95
     a, b = m * m - z2 * u * u, 2.0 * energy * m + z2 * sd * sd
-    root = math.sqrt(max(b * b - 4.0 * a * energy * energy, 0.0))
+    spread = 4.0 * energy * m * sd * sd + z2 * sd**4 + 4.0 * u * u * energy * energy
+    root = math.sqrt(z2 * spread)
     low = 2.0 * energy * energy / (b + root) if b + root > 0.0 else 0.0
     return low, (b + root) / (2.0 * a) if a > 0.0 else None
 

@@ -10,6 +10,19 @@ _LOADS = "loads"
 
 _GENERAL = (
     Fact(
+        "use_window_h",
+        "Hours of the day in which things are used",
+        12.0,
+        8.0,
+        16.0,
+        "h",
+        _COMMON,
+        typical=True,
+        room=_LOADS,
+        least=1.0,
+        most=24.0,
+    ),
+    Fact(
         "long_run_share",
         "Share of a rating that a long run may take",
         0.8,

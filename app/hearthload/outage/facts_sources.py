@@ -8,6 +8,7 @@ from hearthload.outage.facts import Fact
 _PRACTICE = "common practice"
 _NREL = "NREL/TP-6A20-62641, default losses"
 _WILLANS = "straight fuel line; typical small sets"
+_SOLD = "usual offer of the trade"
 _CLOUD = "chosen to meet the usual worst-month sun hours by latitude"
 
 # One fact in two lines, like the rows of a printed table.
@@ -53,6 +54,14 @@ SUN: tuple[Fact, ...] = in_room("sun", "sun", (
 GENERATOR: tuple[Fact, ...] = in_room("generator", "generator", (
     ("margin", "generator rating over highest running power",
      1.25, 1.0, 1.5, "×", "after the 125 % rule of NEC 210.20(A)", 1.0, 3.0, True),
+    ("smallest_petrol_inverter_w", "smallest set sold, petrol of inverter type",
+     1000.0, 700.0, 2000.0, "W", _SOLD, 1.0, 20000.0, True),
+    ("smallest_petrol_w", "smallest set sold, petrol of fixed speed",
+     2000.0, 1000.0, 3000.0, "W", _SOLD, 1.0, 20000.0, True),
+    ("smallest_diesel_w", "smallest set sold, diesel",
+     4000.0, 2000.0, 6000.0, "W", _SOLD, 1.0, 50000.0, True),
+    ("smallest_propane_w", "smallest set sold, propane",
+     2000.0, 1000.0, 4000.0, "W", _SOLD, 1.0, 20000.0, True),
     ("f0_petrol", "petrol set of fixed speed: litres an hour unloaded, for each kW of rating",
      0.20, 0.15, 0.25, "L/h/kW", _WILLANS, 0.0, 2.0, True),
     ("f1_petrol", "petrol set of fixed speed: further litres for each kWh",
@@ -83,6 +92,8 @@ GENERATOR: tuple[Fact, ...] = in_room("generator", "generator", (
      0.30, 0.25, 0.40, "", _PRACTICE, 0.0, 1.0, True),
     ("most_hours", "most hours a day of charging by a generator",
      12.0, 4.0, 24.0, "h", "neighbours and refuelling; a choice", 0.5, 24.0, True),
+    ("runs_a_day", "charging runs a day",
+     2.0, 1.0, 6.0, "/d", "morning and evening; a choice", 1.0, 24.0, True),
     ("container_l", "one container of petrol or diesel",
      20.0, 5.0, 20.0, "L", "common can; local rules cap it", 1.0, 1000.0, True),
     ("cylinder_l", "one cylinder of propane",

@@ -6,6 +6,7 @@ from hearthload.outage.fact_rows import in_room
 from hearthload.outage.facts import Fact
 
 _PRACTICE = "common practice"
+_LEAD_COLD = "one over the size multiplier of IEEE 485, recalled"
 _LOSS = "quadratic loss after Schmid and Schmidt 1991; coefficients typical"
 
 # One fact in two lines, like the rows of a printed table.
@@ -70,6 +71,16 @@ BATTERY: tuple[Fact, ...] = in_room("battery", "battery", (
      0.75, 0.70, 0.80, "", "published values, far apart", 0.1, 1.0, True),
     ("lithium_at_minus_20", "capacity of lithium cells at −20 °C",
      0.625, 0.55, 0.70, "", "published values, far apart", 0.05, 1.0, True),
+    ("lead_at_20", "capacity of lead-acid cells at 20 °C, 1 at 25 °C",
+     1.0 / 1.056, 0.93, 0.96, "", _LEAD_COLD, 0.1, 1.0, True),
+    ("lead_at_10", "capacity of lead-acid cells at 10 °C",
+     1.0 / 1.19, 0.82, 0.88, "", _LEAD_COLD, 0.1, 1.0, True),
+    ("lead_at_0", "capacity of lead-acid cells at 0 °C",
+     1.0 / 1.417, 0.70, 0.80, "", f"{_LEAD_COLD}; 0.80 published too", 0.1, 1.0, True),
+    ("lead_at_coldest", "capacity of lead-acid cells at the coldest that it is known for",
+     1.0 / 1.52, 0.60, 0.70, "", _LEAD_COLD, 0.05, 1.0, True),
+    ("lead_coldest_c", "coldest that the capacity of lead-acid cells is known for",
+     -3.9, -20.0, -3.9, "°C", "last row of IEEE 485, recalled; colder, ask the maker", -60.0, -1.0, True),
     ("lithium_coldest_c", "coldest at which lithium cells may be discharged",
      -20.0, -20.0, 0.0, "°C", _PRACTICE, -40.0, 20.0, True),
     ("lithium_warmest_c", "warmest at which lithium cells may be discharged",
@@ -102,6 +113,8 @@ BATTERY: tuple[Fact, ...] = in_room("battery", "battery", (
      0.15, 0.10, 0.20, "/h", _PRACTICE, 0.01, 1.0, True),
     ("charge_c_agm", "charge current over capacity, absorbed glass mat",
      0.20, 0.10, 0.30, "/h", _PRACTICE, 0.01, 1.0, True),
+    ("wall_circuit_a", "amps of the wall circuit that charges",
+     15.0, 10.0, 32.0, "A", "usual household circuits; see the breaker or fuse", 1.0, 100.0, True),
     ("lead_full_charge_h", "hours for a full charge of lead-acid at the least",
      10.0, 8.0, 12.0, "h", "published charging guides", 1.0, 48.0, False),
 ))

@@ -71,7 +71,7 @@ class Judge:
             )
             if energy is None or energy.outcome is not Outcome.FALLS_SHORT or limits.energy_kwh is None:
                 break
-            if found.essentials_break or (not found.left_off and not found.kept):
+            if not found.kept:
                 break
             limits = replace(limits, energy_kwh=_SHRINK * limits.energy_kwh)
         return Judgement(whole, found, kept)
@@ -91,7 +91,7 @@ class Judge:
             and _share(limit)
         ]
         return Limits(
-            energy_kwh=self._energy_limit(whole, essential),
+            energy_kwh=_not_below_nothing(self._energy_limit(whole, essential)),
             running_w=min(power, default=None),
             running_va=self._scaled(whole, LimitCode.RUNNING_VA, self._whole.running_va.value),
             start_va=self._scaled(whole, LimitCode.START_VA, self._whole.start_va.value),
@@ -141,6 +141,10 @@ class Judge:
         return verdict(
             members, name, whole, lines, self.plan, facts=self.facts, mains_v=mains_v, mains_hz=mains_hz
         )
+
+
+def _not_below_nothing(value: float | None) -> float | None:
+    return None if value is None else max(value, 0.0)
 
 
 def _decides(limit: Limit) -> bool:

@@ -206,16 +206,25 @@ def _log_ratio(upper: float, lower: float) -> float:
     return math.log(upper / lower) if upper > lower > 0.0 else 0.0
 
 
+def _mean_over_middle(low: float, high: float) -> float:
+    """Give mean over median, exp(s²/2) [1], of a log-normal range whose 95 % ends these are."""
+    return math.exp(0.5 * (_log_ratio(high, low) / (2.0 * NORMAL_95)) ** 2)
+
+
 def _plausible(load: LoadInput, facts: Facts) -> Energy | None:
-    """Take what is plausible for the kind, range and middle; nothing is filled in for what is not sure.
+    """Take what is plausible for the kind: the mean of the range, taken as log-normal, middle m to ends.
+
+    e = m·exp(s²/2), s = ln(high/low)/3.92: sums of middles would fall short of the mean. Nothing is filled in
+    for what is not sure.
 
     Nor for medical equipment: a concentrator takes fifty times what a monitor does.
     """
     if load.medical or load.kind is Kind.NOT_SURE:
         return None
     fact = row_for(load.kind, load.cycling).daily_kwh
-    value = facts[fact.key]
-    both = (min(fact.low, value), max(fact.high, value))
+    middle = facts[fact.key]
+    both = (min(fact.low, middle), max(fact.high, middle))
+    value = min(middle * _mean_over_middle(*both), both[1])
     return _assumed(load, value, both, f"plausible for its kind ({facts.source(fact.key)})")
 
 
@@ -250,13 +259,16 @@ def _in_room(load: LoadInput, energy: Energy, room_c: float | None, facts: Facts
 
     It holds between 10 and 32 °C. No step is taken below 10 °C: T is held at 10 °C, or at T_m where that is
     lower still. Where the room while measuring was not noted, T_m is usual and its u goes in by e·α·u_T.
+    A room under 10 °C is told whichever way the energy came about: there machines with a freezer may misrun.
     """
     row = row_for(load.kind, load.cycling)
-    wanted = load.room_c if load.room_c is not None else room_c
-    if wanted is None or energy.settled or row.alpha is None or row.u_alpha is None:
+    if row.alpha is None or row.u_alpha is None:
         return energy
+    wanted = load.room_c if load.room_c is not None else room_c
     noted = None if load.measured is None or energy.assumed else load.measured.room_c
-    if wanted == noted:
+    note = _cold_note(wanted, noted, facts["coldest_room_c"])
+    energy = energy if note is None else replace(energy, notes=(*energy.notes, note))
+    if wanted is None or energy.settled or wanted == noted:
         return energy
     before = facts["measured_room_c"] if noted is None else noted
     coldest = facts["coldest_room_c"]
@@ -282,8 +294,15 @@ def _in_room(load: LoadInput, energy: Energy, room_c: float | None, facts: Facts
         facts.source(row.alpha.key),
         typical,
     )
-    note = Note.TOO_COLD if wanted < coldest else Note.MEASURED_COLD if before < coldest else None
-    return energy.scaled(factor, more_u, step, note)
+    return energy.scaled(factor, more_u, step)
+
+
+def _cold_note(wanted: float | None, noted: float | None, coldest: float) -> Note | None:
+    """Say that the room in the outage is too cold [°C], or that it was while measuring."""
+    room = noted if wanted is None else wanted
+    if room is not None and room < coldest:
+        return Note.TOO_COLD
+    return Note.MEASURED_COLD if noted is not None and noted < coldest else None
 
 
 def _in_season(load: LoadInput, energy: Energy) -> Energy:

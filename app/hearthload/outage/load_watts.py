@@ -81,10 +81,16 @@ def watts_of(load: LoadInput, facts: Facts) -> Watts:
 
 
 def average_watts(load: LoadInput, energy: Figure, watts: Watts) -> Watts:
-    """Give what is always on its average as running watts, P = 1000·e/24 [W], where no others are known."""
-    if watts.running is not None or load.kind is not Kind.ALWAYS_ON:
-        return watts
+    """Give the average as running watts, P = 1000·e/24 [W], where it must be.
+
+    Of what is always on where no others are known; of all where the average is above the running watts:
+    then the energy, or the room it is stepped to, asks for more than the watts that were noted.
+    """
     factor = WATTS_PER_KILOWATT / HOURS_PER_DAY
+    if watts.running is not None:
+        return watts if factor * energy.value <= watts.running.value else _raised(load, energy, watts)
+    if load.kind is not Kind.ALWAYS_ON:
+        return watts
     inputs = (Input("energy a day", "e", energy.value, "kWh/d"),)
     value = factor * energy.value
     typical = any(step.typical for step in energy.steps)
@@ -94,6 +100,27 @@ def average_watts(load: LoadInput, energy: Figure, watts: Watts) -> Watts:
     high = None if energy.high is None else factor * energy.high
     figure = Figure(value, low, high, "W", chained(energy.steps, (step,)))
     return Watts(figure, Origin.AVERAGE, 0.0, min(watts.idle_w, value))
+
+
+def _raised(load: LoadInput, energy: Figure, watts: Watts) -> Watts:
+    noted = watts.running if watts.running is not None else energy
+    value = energy.value * WATTS_PER_KILOWATT / HOURS_PER_DAY
+    inputs = (
+        Input("energy a day", "e", energy.value, "kWh/d"),
+        Input("running watts as noted", "P_on", noted.value, "W"),
+    )
+    step = Step(
+        f"Running watts, {load.name}",
+        "P = max(P_on, 1000 · e / 24)",
+        inputs,
+        value,
+        "W",
+        "its energy asks for more than its watts: look at both again",
+        typical=True,
+    )
+    high = value if energy.high is None else energy.high * WATTS_PER_KILOWATT / HOURS_PER_DAY
+    figure = Figure(value, min(noted.value, value), high, "W", chained(noted.steps, energy.steps, (step,)))
+    return Watts(figure, Origin.AVERAGE, watts.relative_u, min(watts.idle_w, value))
 
 
 _UNCERTAINTY = {

@@ -22,6 +22,7 @@ from hearthload.outage.load_watts import (
 from hearthload.outage.steps import Figure, Input, Step, chained
 
 _HOT_OR_COLD = {Kind.CLIMATE, Kind.KITCHEN, Kind.BY_THE_LOAD}
+_ON_END = {Kind.LAMP_TIMER, Kind.EVENING_ELECTRONICS, Kind.WORK_ELECTRONICS}
 _ALWAYS_RUNNING = 0.95
 """From this share of time on a machine's run does not end within hours."""
 
@@ -62,6 +63,7 @@ def load_line(load: LoadInput, room_c: float | None, facts: Facts) -> LoadLine:
         assumed=_is_assumed(energy, watts),
         notes=_notes(load, energy, watts, facts),
         heater_w=q * heater_w,
+        use_h=_use_h(load, duty, facts),
         freedom=_freedom(load, energy),
         meter=load.measured.meter if load.measured and energy and energy.gain_u_kwh > 0.0 else "",
     )
@@ -115,6 +117,20 @@ def _run_h(load: LoadInput, duty: float | None, facts: Facts) -> float:
     if load.use is Use.HOURS_A_DAY and load.hours_a_day is not None and not is_cold:
         return max(usual, min(load.hours_a_day, HOURS_PER_DAY))
     return usual
+
+
+def _use_h(load: LoadInput, duty: float | None, facts: Facts) -> float:
+    """Give the hours of the day into which its use falls [h]: a stretch of running, or the hours of use.
+
+    What is used some hours a day, a lamp or the evening's television, runs them on end; a kettle's uses are
+    spread over the hours in which things are used. All else runs at any time.
+    """
+    if load.use is Use.HOURS_A_DAY and load.hours_a_day is not None:
+        return min(max(load.hours_a_day, 0.0), HOURS_PER_DAY)
+    if load.kind in _ON_END and duty is not None:
+        return HOURS_PER_DAY * duty
+    by_day = load.kind.use_pattern in {UsePattern.BY_THE_USE, UsePattern.SCHEDULED}
+    return facts["use_window_h"] if by_day or load.use is Use.USES_A_DAY else HOURS_PER_DAY
 
 
 def _is_assumed(energy: Energy | None, watts: Watts) -> bool:

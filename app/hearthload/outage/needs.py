@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from hearthload.domain.units import HOURS_PER_DAY, WATTS_PER_KILOWATT
 from hearthload.errors import RefusedError
 from hearthload.outage.answers import LoadLine
 
@@ -15,22 +16,29 @@ from hearthload.outage.answers import LoadLine
 class Margin:
     """What energy for the whole outage adds to the expected [kWh]: z·u + most, u the standard uncertainty.
 
-    `z` is the normal factor; `most_kwh` the most that few measured days of a single load ask for beyond it.
+    `z` is the normal factor; `most_kwh` the most that few measured days of a single load ask for beyond it;
+    `hours_kwh` what an outage takes more whose last part of a day falls into the hours of use.
     """
 
     z: float
     u_kwh: float
     most_kwh: float
+    hours_kwh: float = 0.0
 
     @property
     def kwh(self) -> float:
         """Give the margin [kWh]."""
-        return self.z * self.u_kwh + self.most_kwh
+        return self.z * self.u_kwh + self.most_kwh + self.hours_kwh
 
 
 def standing_w(line: LoadLine) -> float:
-    """Give the highest running watts of a line [W]: its defrost heaters' where they are more."""
-    return 0.0 if line.running_w is None else max(line.running_w.value, line.heater_w)
+    """Give the highest running watts of a line [W]: its defrost heaters' where they are more.
+
+    Where watts are not known, at least the mean of its energy: more than that, and nobody knows how much.
+    """
+    if line.running_w is None:
+        return 0.0 if line.daily is None else line.daily.value * WATTS_PER_KILOWATT / HOURS_PER_DAY
+    return max(line.running_w.value, line.heater_w)
 
 
 def standing_va(line: LoadLine) -> float:
@@ -39,8 +47,10 @@ def standing_va(line: LoadLine) -> float:
 
 
 def _each_standing_va(line: LoadLine) -> float:
-    if line.each_running_va is None or line.load.quantity == 0:
+    if line.load.quantity == 0:
         return 0.0
+    if line.each_running_va is None:
+        return standing_w(line) / line.load.quantity
     return max(line.each_running_va, line.heater_w / line.load.quantity)
 
 
@@ -93,7 +103,20 @@ def margin_of(lines: Sequence[LoadLine], days: float, confidence: float) -> Marg
     shared = gains_kwh(lines, days).values()
     u = math.sqrt(sum(part**2 for part in random) + sum(gain**2 for gain in shared))
     extras = (few_days_kwh(line, days, confidence) for line in lines)
-    return Margin(z, u, max(extras, default=0.0))
+    return Margin(z, u, max(extras, default=0.0), sum(hours_kwh(line, days) for line in lines))
+
+
+def hours_kwh(line: LoadLine, days: float) -> float:
+    """Give what a load takes beyond d·e when the last part of a day falls into its hours of use [kWh].
+
+    Of f, the part of a day beyond whole days, at worst min(1, 24·f/h) of a day's energy falls in, h the hours
+    of use, and f is in d·e already: q·e·(min(1, 24·f/h) − f). Nothing for whole days, or where h is 24.
+    """
+    part = days - math.floor(days + 1e-9)
+    if line.daily is None or part <= 1e-9 or line.use_h >= HOURS_PER_DAY:
+        return 0.0
+    worst = 1.0 if line.use_h <= HOURS_PER_DAY * part else HOURS_PER_DAY * part / line.use_h
+    return max(worst - part, 0.0) * line.daily.value
 
 
 def few_days_kwh(line: LoadLine, days: float, confidence: float) -> float:

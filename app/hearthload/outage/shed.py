@@ -47,7 +47,7 @@ class LeftOff:
     """A wanted load that is left off: `index` among the lines, and the limits that it would break if added.
 
     `not_known`: it cannot be placed, its energy or watts are not known. Where essential loads alone do not
-    fit, the breaches are those of the essential loads with this one.
+    fit, wanted loads are left off for that alone and have no breaches of their own.
     """
 
     index: int
@@ -60,7 +60,8 @@ class LeftOff:
 class LeaveOff:
     """What is kept on and what is left off, by index among the lines.
 
-    `essentials_break` says which limits the essential loads alone pass; then no wanted load is kept.
+    `essentials_break` says which limits the essential loads alone pass; then no wanted load is kept, and of
+    the essential ones those that fit.
     `shed_order` is the order in which to switch off what is kept as energy runs down.
     """
 
@@ -81,36 +82,47 @@ def what_to_leave_off(lines: Sequence[LoadLine], limits: Limits, days: float, co
     Exact, an integer program. A wanted load is worth N − p + 1, with p its place among the N wanted ones by
     rank, those of one rank sharing a place and rank 0 coming last; so two loads of middle rank may outweigh
     one of the first. Of sets of equal value the one with more loads is taken. Energy counts with its margin
-    at the plan's confidence, running power with all on together, starts one at a time.
+    at the plan's confidence, running power with all on together, starts one at a time. Where the essential
+    loads alone do not fit, the most of them that do are kept, medical ones before any number of others.
     """
     essential = [i for i, line in enumerate(lines) if line.load.role is Role.ESSENTIAL]
     wanted = [i for i, line in enumerate(lines) if line.load.role is Role.WANTED]
     unknown = {i for i in (*essential, *wanted) if _lacks(lines[i], limits)}
     broken = breaches([lines[i] for i in essential], limits, days, confidence)
-    open_to_choice = [i for i in wanted if i not in unknown]
-    chosen: list[int] = []
-    if not broken and open_to_choice:
-        values = values_of([lines[i].load.rank for i in open_to_choice])
-        problem = Problem(
-            tuple(lines[i] for i in essential),
-            tuple(lines[i] for i in open_to_choice),
-            values,
-            (limits.energy_kwh, limits.running_w, limits.running_va, limits.start_va),
-            days,
-            confidence,
-        )
-        places = best_choice(problem, lambda kept: not breaches(kept, limits, days, confidence))
-        chosen = [open_to_choice[place] for place in places]
-    kept = tuple(sorted((*essential, *chosen)))
+    fixed, choice = ((), essential) if broken else (tuple(essential), wanted)
+    open_to_choice = [i for i in choice if i not in unknown]
+    ranks = [lines[i].load.rank for i in open_to_choice]
+    values = _medical_first([lines[i] for i in open_to_choice]) if broken else values_of(ranks)
+    problem = Problem(
+        tuple(lines[i] for i in fixed),
+        tuple(lines[i] for i in open_to_choice),
+        values,
+        (limits.energy_kwh, limits.running_w, limits.running_va, limits.start_va),
+        days,
+        confidence,
+    )
+    places = best_choice(problem, lambda on: not breaches(on, limits, days, confidence)) if values else ()
+    kept = tuple(sorted((*fixed, *(open_to_choice[place] for place in places))))
 
     def without_room(i: int) -> LeftOff:
         with_it = [lines[place] for place in (*kept, i)]
-        broken_by_it = () if i in unknown else breaches(with_it, limits, days, confidence)
-        return LeftOff(i, lines[i].load.name, broken_by_it, i in unknown)
+        told = i not in unknown and not (broken and i in wanted)
+        return LeftOff(
+            i,
+            lines[i].load.name,
+            breaches(with_it, limits, days, confidence) if told else (),
+            i in unknown,
+        )
 
-    left = tuple(without_room(i) for i in wanted if i not in kept)
+    left = tuple(without_room(i) for i in (*essential, *wanted) if i not in kept)
     order = tuple(sorted(kept, key=lambda i: _shed_key(lines[i], i)))
     return LeaveOff(kept, left, broken, order, tuple(lines[i].load.name for i in sorted(unknown)))
+
+
+def _medical_first(lines: Sequence[LoadLine]) -> tuple[int, ...]:
+    """Give each essential load's value: a medical one is worth more than all that are not."""
+    others = sum(not line.load.medical for line in lines)
+    return tuple(others + 1 if line.load.medical else 1 for line in lines)
 
 
 def _lacks(line: LoadLine, limits: Limits) -> bool:

@@ -10,10 +10,13 @@ from hearthload.outage.answers import Totals
 from hearthload.outage.battery import (
     CHEMISTRIES,
     charge_hours,
+    known_at,
     may_charge,
     may_discharge,
+    may_freeze,
+    most_charge_w,
     nominal_kwh,
-    usual_charge_w,
+    not_known_words,
 )
 from hearthload.outage.drawing import Drawn, drawn_from_battery, peak_draw
 from hearthload.outage.facts import Facts
@@ -39,8 +42,10 @@ REFERENCE = Chemistry.LFP
 class StoredSize:
     """The battery of one chemistry.
 
-    `stored_kwh` as stated; `charge_w` the usual watts from the wall, with which it is full again `recharge_h`
-    after the outage; whether it may be charged and discharged at the plan's temperature.
+    `stored_kwh` as stated; `charge_w` the most that it should be charged with from the wall, by its cells and
+    by one wall circuit, with which it is full again `recharge_h` after the outage; whether it may be charged
+    and discharged at the plan's temperature. `not_known` says what must be asked before `stored_kwh` may be
+    trusted, or is empty; `may_freeze`: discharged, it freezes at the plan's temperature.
     """
 
     chemistry: Chemistry
@@ -49,6 +54,8 @@ class StoredSize:
     recharge_h: Figure | None
     may_charge: bool
     may_discharge: bool
+    not_known: str = ""
+    may_freeze: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +106,11 @@ class Sizing:
     assumed: tuple[str, ...]
 
 
-def size(totals: Totals, plan: Plan, facts: Facts) -> Sizing | None:
-    """Size every kind of supply for a plan; None where nothing is kept on, for there is nothing to size."""
+def size(totals: Totals, plan: Plan, facts: Facts, *, mains_v: float = 230.0) -> Sizing | None:
+    """Size every kind of supply for a plan; None where nothing is kept on, for there is nothing to size.
+
+    `mains_v` is the voltage of the wall circuit that charges [V]; a generator charges with as much.
+    """
     if totals.demand is None or plan.days <= 0.0:
         return None
     inverter_w = rating_needed(totals.running_w, plan.battery_c, facts)
@@ -108,7 +118,7 @@ def size(totals: Totals, plan: Plan, facts: Facts) -> Sizing | None:
     rated = max(inverter_w.value, inverter_va.value)
     loss = loss_of(rated, facts)
     drawn = drawn_from_battery(totals, totals.demand, plan, loss, facts)
-    stored = tuple(_stored(each, drawn, plan, facts) for each in CHEMISTRIES)
+    stored = tuple(_stored(each, drawn, plan, facts, mains_v) for each in CHEMISTRIES)
     reference = next(each for each in stored if each.chemistry is REFERENCE)
     volts = suggested_v(rated, facts)
     return Sizing(
@@ -135,9 +145,9 @@ def size(totals: Totals, plan: Plan, facts: Facts) -> Sizing | None:
     )
 
 
-def _stored(chemistry: Chemistry, drawn: Drawn, plan: Plan, facts: Facts) -> StoredSize:
+def _stored(chemistry: Chemistry, drawn: Drawn, plan: Plan, facts: Facts, mains_v: float) -> StoredSize:
     stored = nominal_kwh(drawn.plan_kwh, 24.0 * plan.days, chemistry, plan.battery_c, facts)
-    charge = usual_charge_w(1000.0 * stored.value, chemistry, facts)
+    charge = most_charge_w(1000.0 * stored.value, chemistry, facts, mains_v)
     return StoredSize(
         chemistry=chemistry,
         stored_kwh=stored,
@@ -145,6 +155,8 @@ def _stored(chemistry: Chemistry, drawn: Drawn, plan: Plan, facts: Facts) -> Sto
         recharge_h=charge_hours(drawn.plan_kwh.value, charge.value, chemistry, facts),
         may_charge=may_charge(chemistry, plan.battery_c, facts),
         may_discharge=may_discharge(chemistry, plan.battery_c, facts),
+        not_known="" if known_at(chemistry, plan.battery_c, facts) else not_known_words(plan.battery_c),
+        may_freeze=may_freeze(chemistry, plan.battery_c),
     )
 
 

@@ -20,14 +20,21 @@ SORTS = (
     (Fuel.PROPANE, EngineControl.FIXED_SPEED),
 )
 """The sorts of generator that are sized."""
+_SMALLEST = {
+    (Fuel.PETROL, EngineControl.INVERTER): "generator_smallest_petrol_inverter_w",
+    (Fuel.PETROL, EngineControl.FIXED_SPEED): "generator_smallest_petrol_w",
+    (Fuel.DIESEL, EngineControl.FIXED_SPEED): "generator_smallest_diesel_w",
+    (Fuel.PROPANE, EngineControl.FIXED_SPEED): "generator_smallest_propane_w",
+}
 
 
 @dataclass(frozen=True, slots=True)
 class GeneratorSize:
     """A sort of generator.
 
-    `rating_w` to look for; `start_va` the greatest power for starts; its fuel run `steady`, round the clock,
-    and `charging` a battery some hours a day; the band of mean load [1]; cautions about keeping the fuel.
+    `rating_w` to look for, never below the smallest set that is sold; `start_va` the greatest power for
+    starts; its fuel run `steady`, round the clock, and `charging` a battery some hours a day, both with a
+    set of that rating; the band of mean load [1]; cautions about keeping the fuel.
     """
 
     fuel: Fuel
@@ -60,7 +67,7 @@ def generators_for(
     found = []
     for fuel, control in SORTS:
         left = power_left(plan.altitude_m, plan.outdoor_c, fuel, facts)
-        rating = rating_needed(totals, left, facts)
+        rating = rating_sold(rating_needed(totals, left, facts), fuel, control, facts)
         line = fuel_line(rating.value, fuel, control, facts)
         low, high = mean_load_band(fuel, facts)
         steady = round_the_clock(line, mean_load_w(totals, plan), plan.days, facts, fuel=fuel)
@@ -84,12 +91,12 @@ def generators_for(
 
 
 def rating_needed(totals: Totals, left: Figure, facts: Facts) -> Figure:
-    """Give the rating to look for [W]: m·S_max/f; small sets are rated at power factor 1, VA count as W."""
+    """Give the rating that the loads need [W]: m·S_max/f; small sets are of power factor 1, VA count as W."""
     most = max(totals.running_w.value, totals.running_va.value)
     step = worked(
         facts,
-        "Generator rating to look for",
-        "P_r = m·S_max/f",
+        "Generator rating that the loads need",
+        "P_n = m·S_max/f",
         facts["generator_margin"] * most / left.value,
         "W",
         Term("generator_margin", "m"),
@@ -97,6 +104,26 @@ def rating_needed(totals: Totals, left: Figure, facts: Facts) -> Figure:
         Input("share of the rating left", "f", left.value, ""),
     )
     return Figure(step.value, None, None, "W", chained(totals.running_va.steps, left.steps, (step,)))
+
+
+def rating_sold(needed: Figure, fuel: Fuel, control: EngineControl, facts: Facts) -> Figure:
+    """Give the rating to look for [W]: what is needed, but no less than the smallest set sold of its sort.
+
+    P_r = max(P_n, P_s). Fuel and mean load follow from the set that can be bought, whose engine has its idle
+    fuel whatever it feeds.
+    """
+    key = _SMALLEST[fuel, control]
+    too_small = needed.value < facts[key]
+    step = worked(
+        facts,
+        "Generator rating to look for" + (", the smallest set that is sold" if too_small else ""),
+        "P_r = max(P_n, P_s)",
+        max(needed.value, facts[key]),
+        "W",
+        Input("rating that the loads need", "P_n", needed.value, "W"),
+        Term(key, "P_s"),
+    )
+    return Figure(step.value, None, None, "W", (*needed.steps, step))
 
 
 def _start(totals: Totals, left: Figure, facts: Facts) -> Figure:

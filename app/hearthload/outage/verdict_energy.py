@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from hearthload.domain.supply import Chemistry, SupplyDraft
 from hearthload.outage.answers import Limit, LimitCode, Outcome
-from hearthload.outage.battery import usable_kwh
+from hearthload.outage.battery import known_at, not_known_words, usable_kwh
 from hearthload.outage.drawing import Drawn, drawn_from_battery, hours_carried
 from hearthload.outage.inverter import loss_of
 from hearthload.outage.steps import Figure, Input, Step, chained
@@ -43,10 +43,27 @@ def energy_limits(case: Case) -> Energy:
     limits = [_main(case, drawn, usable, inflow)]
     if inflow.has_sun:
         limits.append(_expected(case, drawn, usable, inflow))
+    in_frost = _in_frost(case)
+    if in_frost:
+        limits = [_no_more_than(each, not_known_words(case.plan.battery_c)) for each in limits]
     limits += recharge_limits(case, drawn, usable, inflow)
     enough = limits[0].outcome is Outcome.CARRIES and inflow.has_generator
-    hours = None if enough or case.totals.not_known else hours_carried(usable, drawn, case.facts)
+    unknown = in_frost or bool(case.totals.not_known)
+    hours = None if enough or unknown else hours_carried(usable, drawn, case.facts)
     return Energy(tuple(limits), hours, inflow)
+
+
+def _in_frost(case: Case) -> bool:
+    """Tell whether it is colder than some battery's capacity is known for."""
+    return not all(known_at(each.chemistry, case.plan.battery_c, case.facts) for each in case.batteries)
+
+
+def _no_more_than(limit: Limit, missing: str) -> Limit:
+    """Take carrying that rests on an upper bound for not known, for there may be less."""
+    if limit.outcome is Outcome.FALLS_SHORT:
+        return limit
+    said = "; ".join(dict.fromkeys([missing, *([limit.missing] if limit.missing else [])]))
+    return replace(limit, outcome=Outcome.NOT_KNOWN, offered=None, margin=None, missing=said)
 
 
 def _idle_w(case: Case, draft: SupplyDraft) -> float:
@@ -73,14 +90,18 @@ def _bounded(case: Case, needed: Figure, missing: str) -> Limit:
 
 
 def _usable(case: Case, drawn: Drawn) -> Figure | None:
-    """Give the batteries' usable energy together, each drawn on by its share; None where one is not known."""
+    """Give the batteries' usable energy together, each drawn on by its share; None where one is not known.
+
+    Colder than its capacity is known for, a battery gives no more than at the coldest: an upper bound, on
+    which a supply may fall short but never carries.
+    """
     whole = sum(each.stored_wh or 0.0 for each in case.batteries)
     parts = []
     for each in case.batteries:
         if each.stored_wh is None or each.chemistry is Chemistry.NOT_KNOWN:
             return None
         draw_w = drawn.mean_w.value * each.stored_wh / whole
-        parts.append(usable_kwh(each.stored_wh, draw_w, each.chemistry, case.plan.battery_c, case.facts))
+        parts.append(_usable_of(case, each.chemistry, each.stored_wh, draw_w))
     if len(parts) == 1:
         return parts[0]
     inputs = [
@@ -89,6 +110,23 @@ def _usable(case: Case, drawn: Drawn) -> Figure | None:
     total = sum(part.value for part in parts)
     step = worked(case.facts, "Usable energy of the batteries", "Σ E_i", total, "kWh", *inputs)
     return Figure(total, None, None, "kWh", chained(*(part.steps for part in parts), (step,)))
+
+
+def _usable_of(case: Case, chemistry: Chemistry, stored_wh: float, draw_w: float) -> Figure:
+    celsius = case.plan.battery_c
+    if known_at(chemistry, celsius, case.facts):
+        return usable_kwh(stored_wh, draw_w, chemistry, celsius, case.facts)
+    coldest = worked(
+        case.facts,
+        "Temperature to reckon with: the coldest that its capacity is known for; colder it gives less",
+        "max(T, T_c)",
+        case.facts["battery_lead_coldest_c"],
+        "°C",
+        Input("temperature of the battery", "T", celsius, "°C"),
+        Term("battery_lead_coldest_c", "T_c"),
+    )
+    most = usable_kwh(stored_wh, draw_w, chemistry, coldest.value, case.facts)
+    return replace(most, steps=(coldest, *most.steps))
 
 
 def _pairs(case: Case, parts: list[Figure]) -> list[tuple[SupplyDraft, Figure]]:
@@ -114,40 +152,66 @@ def _expected(case: Case, drawn: Drawn, usable: Figure, inflow: Inflow) -> Limit
     return replace(told, about="with the month's mean sun")
 
 
-def most_out_kwh(daily_kwh: float, days: float, phases: tuple[tuple[float, float], ...]) -> float:
+def most_out_kwh(
+    daily_kwh: float,
+    days: float,
+    phases: tuple[tuple[float, float], ...],
+    *,
+    runs: int = 1,
+    run_kwh: float = 0.0,
+) -> float:
     """Give the most that is out of the battery at once [kWh].
 
-    `phases` are days and inflow a day [d, kWh/d]; each day's draw counts whole before that day's inflow, as
-    in an outage that begins at dusk, and a full battery takes no more. The last part of a day has no inflow.
+    `phases` are days and the sun's inflow a day [d, kWh/d], which counts at the day's end, as in an outage
+    that begins at dusk. A generator charges `runs` times a day, each time when another such part of the day's
+    draw is out, and brings `run_kwh` [kWh]. A full battery takes no more. The last part of a day has no sun,
+    and only the runs that are whole in it.
     """
     out, most, left = 0.0, 0.0, days
+    part_kwh = daily_kwh / runs
     for length, brought in phases:
         span = min(length, left)
         whole = math.floor(span) if math.isfinite(span) else 0
-        if whole:
-            steady = out + max(whole - 1, 0) * max(daily_kwh - brought, 0.0) + daily_kwh
-            most = max(most, steady)
-            out = max(out + whole * (daily_kwh - brought), 0.0)
-        out += (span - whole) * daily_kwh
+        ran = math.floor((span - whole) * runs) if math.isfinite(span) else 0
+        for part in range(1, whole * runs + ran + 1):
+            most = max(most, out + part_kwh)
+            out = max(out + part_kwh - run_kwh, 0.0)
+            if part % runs == 0:
+                out = max(out - brought, 0.0)
+        out += (span - whole - ran / runs) * daily_kwh
         most = max(most, out)
         left -= span
     return most
+
+
+def _times(count: int) -> str:
+    return "once" if count == 1 else f"{count} times"
 
 
 def _most_out(case: Case, drawn: Drawn, inflow: Inflow, *, cloudy: bool) -> Figure:
     days = case.plan.days
     daily = drawn.plan_kwh.value / days
     bad = float(round(case.facts["sun_cloudy_days"])) if cloudy and inflow.has_sun else 0.0
-    poor, later = (inflow.cloudy_kwh, inflow.cautious_kwh) if cloudy else (0.0, inflow.expected_kwh)
-    value = min(most_out_kwh(daily, days, ((bad, poor), (max(days - bad, 0.0), later))), drawn.plan_kwh.value)
+    poor, later = (inflow.cloudy_kwh, inflow.cautious_kwh) if cloudy else (0.0, inflow.sun_kwh)
+    runs = round(case.facts["generator_runs_a_day"]) if inflow.has_generator else 1
+    phases = ((bad, poor), (max(days - bad, 0.0), later))
+    most = most_out_kwh(daily, days, phases, runs=runs, run_kwh=inflow.engine_kwh / runs)
+    value = min(most, drawn.plan_kwh.value)
     inputs: list[Input | Term] = [
         Input("energy from the battery a day, at the plan's confidence", "E", daily, "kWh/d"),
         Input("days", "d", days, "d"),
     ]
+    words, equation = "Most energy out of the battery at once", "day by day: all of E out, then E_1 or E_2 in"
     if bad:
         inputs += [Input("brought on a cloudy day", "E_1", poor, "kWh/d"), Term("sun_cloudy_days", "n")]
-    inputs.append(Input("brought on another day", "E_2", later, "kWh/d"))
-    words = "Most energy out of the battery at once" + (", cloudy days first" if bad else "")
-    equation = "day by day: all of E out, then E_1 or E_2 in"
+        words += ", cloudy days first"
+    if inflow.has_sun:
+        inputs.append(Input("brought by the sun on another day", "E_2", later, "kWh/d"))
+    if inflow.has_generator:
+        inputs.append(Input("most brought by the generator on a day", "E_g", inflow.engine_kwh, "kWh/d"))
+        inputs.append(Term("generator_runs_a_day", "n_g"))
+        words += f", the generator charging {_times(runs)} a day"
+        equation = "run by run: E/n_g out, then E_g/n_g in"
+        equation += "; E_1 or E_2 in at the day's end" if inflow.has_sun else ""
     step: Step = worked(case.facts, words, equation, value, "kWh", *inputs)
     return Figure(value, None, None, "kWh", chained(drawn.plan_kwh.steps, inflow.steps, (step,)))

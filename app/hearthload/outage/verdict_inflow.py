@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 
 from hearthload.domain.supply import Chemistry, SupplyDraft
 from hearthload.outage.answers import Limit, LimitCode, Outcome
@@ -18,17 +19,17 @@ from hearthload.outage.working import Term, of_steps, worked
 class Inflow:
     """Energy brought into the batteries, as it comes out of them again [kWh/d].
 
-    On a cloudy day, on another day at the low end of the sun, on a day of mean sun; a generator's most hours
-    are in all three; `sun_kwh` is mean sun alone. `missing` says what is not known of it. `charge_w` at the
-    charger, `charge_h` hours a day that a generator must run to put back a day's draw, None without one.
+    By the sun on a cloudy day, on another day at its low end, on a day of mean sun; `engine_kwh` by a
+    generator in its most hours. `missing` says what is not known of it. `charge_w` at the charger, `charge_h`
+    hours a day that a generator must run to put back a day's draw, None without one.
     """
 
     has_sun: bool
     has_generator: bool
     cloudy_kwh: float
     cautious_kwh: float
-    expected_kwh: float
     sun_kwh: float
+    engine_kwh: float
     missing: str
     steps: tuple[Step, ...]
     charge_w: float | None
@@ -54,16 +55,15 @@ def inflow_of(case: Case, drawn: Drawn) -> Inflow:
         missing.append("most watts that the battery takes from the wall, and the generator's rating")
     hours = None if charge is None else _charge_hours(case, drawn, charge, first)
     engine = None if charge is None else _engine(case, charge, first)
-    by_engine = 0.0 if engine is None else engine.value
     low, mean = (known.low.value, known.mean.value) if known else (0.0, 0.0)
     share = case.facts["sun_cloudy_share"]
     return Inflow(
         has_sun=known is not None,
         has_generator=engine is not None,
-        cloudy_kwh=share * low + by_engine,
-        cautious_kwh=low + by_engine,
-        expected_kwh=mean + by_engine,
+        cloudy_kwh=share * low,
+        cautious_kwh=low,
         sun_kwh=mean,
+        engine_kwh=0.0 if engine is None else engine.value,
         missing="; ".join(missing),
         steps=chained(known.low.steps if known else (), engine.steps if engine else ()),
         charge_w=charge,
@@ -162,14 +162,26 @@ def recharge_limits(case: Case, drawn: Drawn, usable: Figure, inflow: Inflow) ->
 
 
 def _by_sun(case: Case, drawn: Drawn, usable: Figure, inflow: Inflow) -> Limit:
+    """Tell whether the sun fills the battery again in the days wanted.
+
+    `needed` are the days wanted R, `offered` those it takes n, None where it never gets full; falls short
+    where n > R. The margin R/n − 1 is positive where there are days to spare, as with every other limit.
+    """
     taken_kwh = min(usable.value, drawn.plan_kwh.value)
     taken = plain(case, "Energy taken from the battery", taken_kwh, "kWh", "E", source="this verdict")
     days = recharge_days(inflow.sun_kwh, drawn.daily_kwh.value, taken, case.facts)
     most = case.facts["sun_recharge_days"]
-    if days is not None:
-        return judged(case, LimitCode.RECHARGE, days, most, about="by the sun", counts=False)
+    wanted = of_steps(
+        worked(
+            case.facts, "Days in which it is to be full again", "R", most, "d", Term("sun_recharge_days", "R")
+        )
+    )
+    if days is not None and math.isfinite(days.value):
+        # Fewer days are better: the days wanted must reach those that it takes.
+        told = judged(case, LimitCode.RECHARGE, days, most, about="by the sun", counts=False)
+        return replace(told, needed=wanted, offered=days.value, steps=chained(wanted.steps, days.steps))
     loads = Input("energy from the battery a day", "E_dc", drawn.daily_kwh.value, "kWh/d")
-    words = "What the sun brings on a day is no more than the loads take"
+    words = "What the sun brings on a day is no more than the loads take: it is never full again"
     short = worked(case.facts, words, "E_sun ≤ E_dc", inflow.sun_kwh, "kWh/d", loads)
-    steps, outcome = (*inflow.steps, short), Outcome.FALLS_SHORT
-    return Limit(LimitCode.RECHARGE, None, most, "d", None, outcome, "", "by the sun", steps, counts=False)
+    steps, outcome = chained(wanted.steps, inflow.steps, (short,)), Outcome.FALLS_SHORT
+    return Limit(LimitCode.RECHARGE, wanted, None, "d", None, outcome, "", "by the sun", steps, counts=False)

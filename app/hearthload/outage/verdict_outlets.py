@@ -147,7 +147,7 @@ def _frequency(case: Case, feeding: SupplyDraft) -> list[Limit]:
 def _waveform(case: Case, feeding: SupplyDraft) -> list[Limit]:
     """Check the waveform: modified sine is not for medical equipment, and a caution for motors.
 
-    A generator's is not on its plate; it is asked for where there is medical equipment, and only told.
+    A generator's is not on its plate; it is asked for where there is medical equipment, and counts there.
     """
     medical = [line.load.name for line in case.lines if is_medical(line)]
     motors = [line.load.name for line in case.lines if has_motor(line) and not is_medical(line)]
@@ -161,8 +161,7 @@ def _waveform(case: Case, feeding: SupplyDraft) -> list[Limit]:
             Waveform.NOT_KNOWN: Outcome.NOT_KNOWN,
         }[shape]
         missing = "whether its voltage is a pure sine" if outcome is Outcome.NOT_KNOWN else ""
-        counts = not (engine and shape is Waveform.NOT_KNOWN)
-        found.append(_shape(medical, outcome, missing, counts=counts))
+        found.append(_shape(medical, outcome, missing, counts=True))
     if motors and shape is not Waveform.SINE and not (engine and shape is Waveform.NOT_KNOWN):
         modified = "whether a modified sine is allowed: motors run 10 to 20 % hotter on it"
         missing = modified if shape is Waveform.MODIFIED_SINE else "whether its voltage is a pure sine"

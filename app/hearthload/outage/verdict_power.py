@@ -26,7 +26,7 @@ def power_limits(case: Case) -> list[Limit]:
     limits = [_watts(case, feeding, left), _volt_amperes(case, feeding, left)]
     limits.append(_start(case, feeding, left, case.totals.start_va))
     restart = _start(case, feeding, left, case.totals.restart_va)
-    limits.append(replace(restart, about="all thermostats together", counts=False))
+    limits.append(replace(restart, about="all that starts by itself, together", counts=False))
     if case.from_battery:
         limits.append(_battery_current(case, feeding))
     return limits
@@ -140,10 +140,11 @@ def _battery_current(case: Case, feeding: SupplyDraft) -> Limit:
     """Check the direct current at the highest running power.
 
     Where neither the battery's volts nor its limit are stated, battery and inverter are one package whose
-    rating already is what its battery gives: then this limit is told and does not count.
+    rating already is what its battery gives: then this limit is told and does not count. A lead-acid battery
+    is no such package: what it gives at once is far below what its energy suggests.
     """
     volts, most = feeding.battery_v, feeding.battery_limit_a
-    packaged = volts is None and most is None
+    packaged = volts is None and most is None and not feeding.chemistry.is_lead
     if volts is None or case.loss is None:
         missing = "the battery's nominal volts and its most amps" if volts is None else _WATTS
         return Limit(

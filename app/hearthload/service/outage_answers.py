@@ -51,13 +51,14 @@ class PlanAnswer:
     totals: Totals
     facts: tuple[FactRow, ...]
     own: tuple[tuple[str, float], ...]
+    mains_v: float
     cautions: tuple[str, ...]
     medical: bool
 
     @cached_property
     def sizing(self) -> Sizing | None:
         """Give what to look for; the sun's part loads slow libraries, and the load list need not wait."""
-        return size(self.totals, self.plan, facts_in_force(dict(self.own)))
+        return size(self.totals, self.plan, facts_in_force(dict(self.own)), mains_v=self.mains_v)
 
 
 @dataclass(frozen=True, slots=True)

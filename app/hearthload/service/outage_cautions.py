@@ -8,7 +8,8 @@ from hearthload.domain.appliance import Kind, Role
 from hearthload.domain.plan import Plan
 from hearthload.domain.supply import Chemistry, Supply, SupplyKind, Waveform
 from hearthload.outage.answers import LoadLine, Note
-from hearthload.outage.battery import may_charge
+from hearthload.outage.battery import may_charge, may_freeze
+from hearthload.outage.demand import starts_by_itself
 from hearthload.outage.facts import Facts
 
 ESTIMATE = "A plan is an estimate, not a guarantee: real days differ, and equipment ages."
@@ -43,6 +44,11 @@ BACK_FEED = (
 )
 CHARGE_COLD = "This battery must not be charged where it stands: it is too cold or too hot there."
 LEAD_GAS = "A lead-acid battery gives off hydrogen while charging: ventilate, and keep sparks away."
+LEAD_FREEZES = (
+    "A discharged lead-acid battery freezes and is ruined by it: empty at about 0 °C, at 40 % charge at "
+    "about −9 °C, full only at about −65 °C. Where it is below 0 °C, keep it well charged or bring it "
+    "somewhere warmer, and never charge a frozen one."
+)
 LITHIUM = (
     "Keep a lithium battery out of bedrooms and escape routes, with a smoke alarm near, and never charge one "
     "that is damaged, wet or swollen."
@@ -74,7 +80,7 @@ def plan_cautions(lines: Sequence[LoadLine]) -> tuple[str, ...]:
         found.append(FOOD)
     if any(Note.HARD_WIRED in line.notes for line in kept):
         found.append(HARD_WIRED)
-    if sum(line.thermostatic for line in kept) > 1:
+    if sum(starts_by_itself(line) for line in kept) > 1:
         found.append(ONE_BY_ONE)
     if kept:
         found.append(LONG_RUN)
@@ -99,6 +105,8 @@ def supply_cautions(
         found.append(CHARGE_COLD)
     if any(draft.chemistry.is_lead for draft in batteries):
         found.append(LEAD_GAS)
+    if any(may_freeze(draft.chemistry, plan.battery_c) for draft in batteries):
+        found.append(LEAD_FREEZES)
     if any(draft.chemistry in _LITHIUM for draft in batteries):
         found.append(LITHIUM)
     if any(draft.waveform is Waveform.MODIFIED_SINE for draft in drafts):

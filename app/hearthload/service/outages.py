@@ -39,6 +39,7 @@ def plan_answer(logbook: Logbook, plan_id: int) -> PlanAnswer:
         totals=whole,
         facts=tuple(FactRow(fact, facts[key], facts.is_own(key)) for key, fact in CATALOGUE.items()),
         own=facts.own,
+        mains_v=logbook.caches.household.mains_voltage_v,
         cautions=plan_cautions(lines),
         medical=any(line.load.medical and line.load.role is not Role.OFF for line in lines),
     )

@@ -11,20 +11,9 @@ from hearthload.domain.meter import DisplayRounding, PowerLoss
 from hearthload.domain.plugs import PLUGS
 from hearthload.domain.reading import RunState
 from hearthload.estimate.answers import DutyBasis, DutyNature, Enough, Lack
+from hearthload.service import kind_words
 
-KIND_WORDS: Final[Mapping[Kind, str]] = {
-    Kind.REFRIGERATOR: "refrigerator",
-    Kind.FREEZER: "freezer",
-    Kind.CLIMATE: "heating, cooling, drying air",
-    Kind.ALWAYS_ON: "always on",
-    Kind.BY_THE_LOAD: "by the load",
-    Kind.LAMP_TIMER: "lamp or timer",
-    Kind.EVENING_ELECTRONICS: "evening electronics",
-    Kind.WORK_ELECTRONICS: "work-hours electronics",
-    Kind.KITCHEN: "kitchen, several times a day",
-    Kind.PUMP: "pump",
-    Kind.NOT_SURE: "not sure",
-}
+KIND_WORDS: Final[Mapping[Kind, str]] = kind_words.KIND_WORDS
 
 KIND_CHOICES: Final[Mapping[Kind, str]] = {
     Kind.REFRIGERATOR: "refrigerator: larder, medicine, with or without freezer",

@@ -108,7 +108,8 @@ def test_the_verdict_by_hand(tmp_path: Path) -> None:
     assert found["start_va"]["offered"] == pytest.approx(600.0)
     assert (verdict["outcome"], verdict["fails_first"]) == ("falls_short", "running_w")
     # Without the lamp it is 125 W, still too much: all wanted is off, and the essential alone do not fit.
-    assert [each["name"] for each in verdict["leave_off"]["left_off"]] == ["Lamp"]
+    assert [each["name"] for each in verdict["leave_off"]["left_off"]] == ["Fridge", "Lamp"]
+    assert verdict["leave_off"]["kept"] == []
     assert [each["code"] for each in verdict["leave_off"]["essentials_break"]] == ["running_w"]
 
 
@@ -185,8 +186,8 @@ def test_limits_that_are_only_told_stand_under_their_heading(tmp_path: Path) -> 
     found = report(tmp_path, whole())
     lines = verdict_lines(found, found.supplies[0])
     heading = lines.index("Also worth knowing")
-    assert not any("all thermostats together" in line for line in lines[:heading])
-    assert lines[heading + 1].startswith("starting power, all thermostats together")
+    assert not any("all that starts by itself, together" in line for line in lines[:heading])
+    assert lines[heading + 1].startswith("starting power, all that starts by itself, together")
 
 
 def test_where_it_stands_is_said_and_what_the_file_does_not_give_is_marked(tmp_path: Path) -> None:

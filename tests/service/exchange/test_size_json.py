@@ -109,7 +109,8 @@ def test_measured_by_days_and_meter(tmp_path: Path) -> None:
     # s 0.2 over 16 days: 0.2/4 = 0.05; ± 3 % of the meter: 0.03/√3 = 0.01732; together √(0.05² + 0.01732²).
     entries = measured(measured_days=16, day_scatter=0.2, meter="Grey meter", meter_gain_percent=3)
     found = found_of(tmp_path, {**entries, "daily_kwh": 2.0})
-    assert found.u_kwh == pytest.approx(2.0 * math.hypot(0.05, 0.03 / math.sqrt(3.0)))
+    # 16 days that are alike by 0.3 from one to the next say as much as 16·0.7/1.3 = 8.615.
+    assert found.u_kwh == pytest.approx(2.0 * math.hypot(0.2 / math.sqrt(8.61538), 0.03 / math.sqrt(3.0)))
     assert found.gain == pytest.approx(0.03 / math.sqrt(3.0))
     assert (found.freedom, found.meter) == (15.0, "Grey meter")
 

@@ -10,9 +10,10 @@ from PySide6.QtCore import Qt
 
 from hearthload.domain.figures import format_ends
 from hearthload.domain.measurement import MeasurementState
+from hearthload.estimate.answers import Enough, Estimate, Interval, Lack
 from hearthload.service.edits.measurements import finish_measurement, set_aside_measurement
 from hearthload.window.readings.measure import MeasureBar
-from hearthload.window.readings.measure_words import Action, estimate_words
+from hearthload.window.readings.measure_words import Action, enough_words, estimate_words
 from hearthload.window.words import CAUTION_HARD_WIRED, CAUTION_MEDICAL
 from tests.window import hands
 from tests.window.filling import House, Stay
@@ -53,6 +54,34 @@ def test_a_running_measurement_says_where_it_stands(house: House, bar: MeasureBa
     assert bar.enough.text().startswith(("Not yet well measured", "Well measured"))
     house.read(stay.id, 0.0, 6.0)
     qtbot.waitUntil(lambda: bar.standing.text().endswith("7 readings"))
+
+
+def known(half_width: float, daily: Interval, *, target: float = 0.3, well: bool = False) -> str:
+    enough = Enough(well, target, half_width, () if well else (Lack.NARROWER,), None, seasonal=False)
+    return enough_words(
+        Estimate(
+            readings=8,
+            spans=7,
+            days=7.0,
+            daily_kwh=daily,
+            total_per_day_kwh=daily.value,
+            preliminary=False,
+            enough=enough,
+            duty_cycle=None,
+            posterior=None,
+        )
+    )
+
+
+def test_no_wide_range_is_told_with_a_plus_minus() -> None:
+    boiler = Interval(0.77, 0.526, 1.31)
+    assert known(0.58, boiler) == (
+        "Not yet well measured: known from 0.53 to 1.31 kWh a day, the goal is ± 30 %."
+    )
+    assert known(0.14, boiler, target=0.1) == "Not yet well measured: known to ± 14 %, the goal is ± 10 %."
+    assert known(0.14, boiler, well=True) == "Well measured: known to ± 14 %, the goal is ± 30 %."
+    wide = known(0.4, Interval(1.0, 0.7, 1.4), target=0.5, well=True)
+    assert wide == "Well measured: known from 0.70 to 1.40 kWh a day, the goal is within 50 %."
 
 
 def test_one_reading_asks_for_a_second(house: House, bar: MeasureBar) -> None:

@@ -125,7 +125,7 @@ def _total_lines(report: OutageReport) -> list[str]:
         ("Highest running", f"{figure_words(totals.running_w)}, {figure_words(totals.running_va)}"),
         ("Likely highest", figure_words(totals.likely_w)),
         (f"Worst start{at_start}", f"{figure_words(totals.start_va)}{length}"),
-        ("All thermostats start together", figure_words(totals.restart_va)),
+        ("All that starts by itself, together", figure_words(totals.restart_va)),
     ]
     lines = pairs(rows)
     if totals.not_known:

@@ -73,7 +73,7 @@ def report_of_size(file: SizeFile) -> OutageReport:
         lines=lines,
         circuits=tuple(circuit_check(line, (), facts, line.load.voltage_v or file.mains_v) for line in lines),
         totals=whole,
-        sizing=size(whole, plan, facts),
+        sizing=size(whole, plan, facts, mains_v=file.mains_v),
         supplies=tuple(_judged(judge, supply, file) for supply in file.supplies),
         cautions=plan_cautions(lines),
         assumed=file.assumed,

@@ -24,6 +24,10 @@ _NOT_OF_APPLIANCE = ("room", "role", "running_w", "target")
 _NOT_OF_LOAD = ("appliance_id",)
 
 
+_DAYS_APART = (1.0 - 0.3) / (1.0 + 0.3)
+"""Independent days in each measured one [1]: one day is like the next, correlation 0.3, common practice."""
+
+
 @dataclass(frozen=True, slots=True)
 class MeasuredDraft:
     """What a file says of measuring; all but `measured` count only where that is true.
@@ -214,7 +218,7 @@ def _u_kwh(fields: Fields, draft: PlanLoadDraft, found: MeasuredDraft, scatter: 
     """Give the whole standard uncertainty of the measured day, the meter's part in it [kWh/d].
 
     From the 95 % ends, u = e·(ln high − ln low)/(2·1.96); else as stated; else from the days measured,
-    u = e·√(s²/n + u_g²), for days that differ by s [1] independently of each other.
+    u = e·√(s²/n' + u_g²), days that differ by s [1] and follow on each other, n' = n·(1 − ρ)/(1 + ρ), ρ 0.3.
     """
     daily, low, high = draft.daily_kwh, draft.daily_low_kwh, draft.daily_high_kwh
     if daily is None:
@@ -226,6 +230,7 @@ def _u_kwh(fields: Fields, draft: PlanLoadDraft, found: MeasuredDraft, scatter: 
     if found.daily_u_kwh is not None:
         return found.daily_u_kwh
     if found.measured_days is not None:
-        return daily * math.hypot(scatter / math.sqrt(found.measured_days), gain)
+        apart = found.measured_days * _DAYS_APART
+        return daily * math.hypot(scatter / math.sqrt(max(apart, 1.0)), gain)
     why = "say how sure the measured figure is: both ends, daily_u_kwh or measured_days"
     raise fields.refused("daily_low_kwh", why)

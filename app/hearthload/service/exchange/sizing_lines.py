@@ -31,7 +31,10 @@ def sizing_lines(sizing: Sizing | None) -> list[str]:
             f"{format_watts(sizing.inverter_w.value)} and {figure_words(sizing.inverter_va)} or more",
         ),
         ("Inverter, at a start", f"{figure_words(sizing.start_va)} or more{length}"),
-        ("When power returns", f"{figure_words(sizing.restart_va)}, if all thermostats start together"),
+        (
+            "When power returns",
+            f"{figure_words(sizing.restart_va)}, if all that starts by itself does so together",
+        ),
         *_direct(sizing),
         *([] if sizing.sun is None else _sun(sizing.sun)),
         *(row for each in sizing.generators for row in _generator(each)),

@@ -9,6 +9,8 @@ from enum import StrEnum
 from typing import Final
 
 from hearthload.domain.figures import (
+    LARGEST_PLUS_MINUS,
+    ends_as_printed,
     format_days,
     format_days_to_go,
     format_decimals,
@@ -17,7 +19,7 @@ from hearthload.domain.figures import (
     format_percent,
 )
 from hearthload.domain.measurement import Measurement, MeasurementState
-from hearthload.estimate.answers import Estimate, Lack
+from hearthload.estimate.answers import Estimate, Interval, Lack
 from hearthload.service.answers import MeasurementChoice
 from hearthload.window.readings.entry_words import MONTHS, when_words
 from hearthload.window.words import NATURE_WORDS, STATE_WORDS, lack_words
@@ -158,16 +160,30 @@ def enough_words(estimate: Estimate | None) -> str:
     """Say whether it is time to finish: "known to ± 14 %, the goal is ± 10 %: about 3 (2 to 5) days more"."""
     if estimate is None or estimate.daily_kwh is None:
         return "Two readings, half a day apart or more, give the first average."
-    enough = estimate.enough
+    enough, daily = estimate.enough, estimate.daily_kwh
     if enough.well_measured:
-        width, target = format_percent(enough.half_width), format_percent(enough.target)
-        return f"Well measured: known to ± {width}, the goal is ± {target}."
+        known = _known_words(daily, enough.half_width, format_percent(enough.half_width))
+        goal = _goal_words(enough.target, format_percent(enough.target))
+        return f"Well measured: {known}, the goal is {goal}."
     width, target = _two_percents(enough.half_width, enough.target)
     close = Lack.NARROWER not in enough.lacks
-    narrow = f"known to ± {width}, {'which would do' if close else f'the goal is ± {target}'}"
+    goal = "which would do" if close else f"the goal is {_goal_words(enough.target, target)}"
+    narrow = f"{_known_words(daily, enough.half_width, width)}, {goal}"
     reasons = [narrow, *(lack_words(lack, enough) for lack in enough.lacks if lack is not Lack.NARROWER)]
     more = "" if enough.days_to_go is None else f"; {format_days_to_go(enough.days_to_go)} more"
     return f"Not yet well measured: {'; '.join(reasons)}{more}."
+
+
+def _known_words(daily: Interval, half_width: float, printed: str) -> str:
+    """Say how well it is known: with one ± while that is narrow, else by its ends, which no ± fits."""
+    if half_width <= LARGEST_PLUS_MINUS:
+        return f"known to ± {printed}"
+    _, low, high = ends_as_printed(daily)
+    return f"known from {low} to {high} kWh a day"
+
+
+def _goal_words(target: float, printed: str) -> str:
+    return f"{'± ' if target <= LARGEST_PLUS_MINUS else 'within '}{printed}"
 
 
 def choice_words(choice: MeasurementChoice) -> str:

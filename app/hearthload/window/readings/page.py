@@ -13,9 +13,9 @@ from hearthload.service import queries
 from hearthload.service.changes import Changes, Topic
 from hearthload.service.edits.appliances import remove_appliance
 from hearthload.service.roster_answers import RosterRow
-from hearthload.window.help_page import HelpPage
 from hearthload.window.navigation import Page
 from hearthload.window.readings.appliance_form import ApplianceSheet
+from hearthload.window.readings.explanation import ExplanationPage
 from hearthload.window.readings.first_steps import FirstSteps, Progress
 from hearthload.window.readings.lower import DAYS, READINGS
 from hearthload.window.readings.measure_words import Action
@@ -211,10 +211,10 @@ class ReadingsPage(Page):
 
     def _explain(self, measurement_id: int) -> None:
         """Show how an estimate came about, in place of the measurement."""
-        from hearthload.service.explain import as_markdown, explain  # noqa: PLC0415 (numpy: when asked for)
+        from hearthload.service.explain import explain  # noqa: PLC0415 (numpy: when asked for)
 
-        told = explain(self._session.logbook, measurement_id)
-        self.explanation.show_text(told.title, as_markdown(told))
+        told = explain(self._session.logbook, measurement_id, self._session.now())
+        self.explanation.show_explanation(told)
         self._right.setCurrentWidget(self.explanation)
 
     def _leave_explanation(self) -> None:
@@ -246,7 +246,7 @@ class ReadingsPage(Page):
         self.sheet = ApplianceSheet(self._session, self)
         self.steps = FirstSteps(self)
         self._right = QStackedWidget(self)
-        self.explanation = HelpPage(self)
+        self.explanation = ExplanationPage(self)
         for part in (self.work, self.sheet, self.steps, self.explanation):
             self._right.addWidget(part)
         sides = Sides(self._right, self)
