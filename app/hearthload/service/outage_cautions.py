@@ -100,15 +100,8 @@ def supply_cautions(
         found.append(GENERATOR)
         if LEG_V[0] <= mains_v <= LEG_V[1]:
             found.append(HALF_A_LEG)
-    batteries = [draft for draft in drafts if draft.kind is SupplyKind.BATTERY]
-    if any(not may_charge(draft.chemistry, plan.battery_c, facts) for draft in batteries):
-        found.append(CHARGE_COLD)
-    if any(draft.chemistry.is_lead for draft in batteries):
-        found.append(LEAD_GAS)
-    if any(may_freeze(draft.chemistry, plan.battery_c) for draft in batteries):
-        found.append(LEAD_FREEZES)
-    if any(draft.chemistry in _LITHIUM for draft in batteries):
-        found.append(LITHIUM)
+    batteries = [draft.chemistry for draft in drafts if draft.kind is SupplyKind.BATTERY]
+    found += _battery_cautions(batteries, plan, facts)
     if any(draft.waveform is Waveform.MODIFIED_SINE for draft in drafts):
         found.append(MODIFIED_SINE)
     if any(draft.kind is SupplyKind.ARRAY and draft.grid_tied for draft in drafts):
@@ -116,3 +109,14 @@ def supply_cautions(
     if kinds & {SupplyKind.BATTERY, SupplyKind.GENERATOR}:
         found.append(BACK_FEED)
     return (*found, ESTIMATE)
+
+
+def _battery_cautions(cells: Sequence[Chemistry], plan: Plan, facts: Facts) -> list[str]:
+    """Say what batteries of these cells call for where they stand."""
+    said = (
+        (CHARGE_COLD, any(not may_charge(each, plan.battery_c, facts) for each in cells)),
+        (LEAD_GAS, any(each.is_lead for each in cells)),
+        (LEAD_FREEZES, any(may_freeze(each, plan.battery_c) for each in cells)),
+        (LITHIUM, any(each in _LITHIUM for each in cells)),
+    )
+    return [sentence for sentence, holds in said if holds]
