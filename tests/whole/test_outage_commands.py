@@ -101,6 +101,8 @@ def test_the_verdict_by_hand(hearthload: Hearthload, path: Path) -> None:
         "starting power 510 VA 600 VA +18 % carries",
         "It cannot carry all the essentials: running watts, 100 W needed, 96 W can be carried.",
         "before inverter losses and margins",
+        "It could carry none of them.",
+        "Leave off Fridge, essential; too much: running watts by 4.0 W.",
         "Leave off Lamp, wanted.",
         "Keep a lithium battery out of bedrooms",
     ):

@@ -47,6 +47,11 @@ class LeaveOffWords:
     shed_order: tuple[tuple[str, str], ...] = ()
     heading: str = STAYS
 
+    @property
+    def stays(self) -> bool:
+        """Tell whether the last ones stay on; what it could carry is said before what is left off."""
+        return self.heading == STAYS
+
 
 def leave_off_words(answer: SupplyAnswer, plan: Plan, loads: Sequence[LoadName]) -> LeaveOffWords:
     """Say what to leave off so that it lasts; or that it cannot carry even the essential loads."""

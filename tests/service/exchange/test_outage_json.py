@@ -25,7 +25,7 @@ from hearthload.service.exchange.outage_report import OutageReport, report_of_si
 from hearthload.service.exchange.size_json import read_size_json
 from hearthload.service.exchange.sizing_lines import sizing_lines
 from hearthload.service.outage_words import LIMIT_WORDS, NOTE_WORDS, OUTCOME_WORDS, step_words
-from tests.service.exchange.size_files import BATTERY, changed, measured, whole, written
+from tests.service.exchange.size_files import BATTERY, FRIDGE, changed, measured, whole, written
 
 EXAMPLE = asset("examples/mill-cottage.json")
 
@@ -180,6 +180,30 @@ def test_a_supply_that_trips_shows_its_hours_as_a_would_be(tmp_path: Path) -> No
     lines = verdict_lines(found, found.supplies[0])
     assert lines[0] == "Battery: falls short, most of all in running watts: cannot run it"
     assert lines[1].startswith("Its energy would last ")
+
+
+def test_where_the_essentials_do_not_fit_what_it_could_carry_comes_before_what_it_cannot(
+    tmp_path: Path,
+) -> None:
+    # 40 W with the margin of 1.25 carry 32 W: the cooler's 20 W, not the refrigerator's 100 W.
+    cooler = {**FRIDGE, "name": "Cooler", "running_w": 20, "medical": True, "start_multiple": 1}
+    cooler |= {"daily_kwh": 0.2, "daily_low_kwh": 0.15, "daily_high_kwh": 0.25}
+    loads = [*whole()["loads"], cooler]
+    battery = {**BATTERY, "continuous_w": 40}
+    found = report(tmp_path, {**whole(), "loads": loads, "supplies": [battery]})
+    said = " ".join(verdict_lines(found, found.supplies[0]))
+    places = [
+        said.index(words)
+        for words in (
+            "It cannot carry all the essentials: running watts, 120 W needed, 32 W can be carried",
+            "before inverter losses and margins",
+            "It could carry; as energy runs down, switch off in this order: Cooler.",
+            "Leave off Fridge, essential; too much: running watts by 88 W",
+            "Leave off Lamp, wanted.",
+        )
+    ]
+    assert places == sorted(places)
+    assert "Keep on" not in said
 
 
 def test_limits_that_are_only_told_stand_under_their_heading(tmp_path: Path) -> None:

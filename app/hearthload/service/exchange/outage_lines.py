@@ -19,7 +19,7 @@ from hearthload.outage.steps import Step
 from hearthload.service.exchange.outage_report import OutageReport, Working
 from hearthload.service.exchange.tables import table
 from hearthload.service.outage_answers import SupplyAnswer
-from hearthload.service.outage_leave_words import STAYS, LoadName, leave_off_words
+from hearthload.service.outage_leave_words import LoadName, leave_off_words
 from hearthload.service.outage_limit_words import (
     few,
     margin_words,
@@ -177,11 +177,12 @@ def _leave_off(answer: SupplyAnswer, found: LeaveOff, report: OutageReport) -> l
     loads = [LoadName(_counted(line.load), line.load.role) for line in report.lines]
     words = leave_off_words(answer, report.plan, loads)
     said = list(words.sentences)
-    if found.kept and words.heading == STAYS:
+    if found.kept and words.stays:
         said.append(f"Keep on: {', '.join(loads[place].name for place in found.kept)}.")
-    said += [f"Leave off {name}, {reason}." for name, reason in words.left_off]
-    if words.shed_order:
-        said.append(f"{words.heading}: {', '.join(name for name, _ in words.shed_order)}.")
+    left = [f"Leave off {name}, {reason}." for name, reason in words.left_off]
+    order = [f"{words.heading}: {', '.join(name for name, _ in words.shed_order)}."]
+    order = order if words.shed_order else []
+    said += left + order if words.stays else order + left
     return [line for sentence in said for line in wrapped(sentence)]
 
 

@@ -40,9 +40,10 @@ class LeaveOffPanel(QScrollArea):
             return
         for sentence in said.sentences:
             column.addWidget(label(sentence, "", self.widget(), wrap=True))
-        self._add_list(column, LEFT_OFF, said.left_off)
         numbered = [(f"{place}.  {name}", role) for place, (name, role) in enumerate(said.shed_order, 1)]
-        self._add_list(column, said.heading, numbered)
+        lists = [(LEFT_OFF, said.left_off), (said.heading, tuple(numbered))]
+        for heading, pairs in lists if said.stays else reversed(lists):
+            self._add_list(column, heading, pairs)
         column.addStretch(1)
         self.setAccessibleDescription(" ".join(said.sentences))
 
