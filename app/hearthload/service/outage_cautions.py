@@ -53,11 +53,15 @@ LITHIUM = (
     "Keep a lithium battery out of bedrooms and escape routes, with a smoke alarm near, and never charge one "
     "that is damaged, wet or swollen."
 )
+HALF_A_LEG = "A 120/240 V set gives only half its power on each 120 V leg: spread the loads over both."
 GRID_TIED = "Panels tied to the grid switch off with it: alone they give nothing in an outage."
 MODIFIED_SINE = (
     "A modified sine wave heats motors and upsets some timers, chargers and medical equipment; a sine wave "
     "does not."
 )
+
+LEG_V = (100.0, 127.0)
+"""Mains between one leg and neutral where a generator has two legs, from Japan's to Mexico's [V]."""
 
 _COLD = frozenset({Kind.REFRIGERATOR, Kind.FREEZER})
 _LITHIUM = frozenset({Chemistry.LFP, Chemistry.NMC, Chemistry.NOT_KNOWN})
@@ -84,9 +88,9 @@ def plan_cautions(lines: Sequence[LoadLine]) -> tuple[str, ...]:
 
 
 def supply_cautions(
-    members: Iterable[Supply], lines: Sequence[LoadLine], plan: Plan, facts: Facts
+    members: Iterable[Supply], lines: Sequence[LoadLine], plan: Plan, facts: Facts, mains_v: float
 ) -> tuple[str, ...]:
-    """Say what a supply calls for, where it stands and with these loads."""
+    """Say what a supply calls for, where it stands, with these loads and on mains of so many volts."""
     found = []
     drafts = [member.draft for member in members]
     kinds = {draft.kind for draft in drafts}
@@ -94,15 +98,10 @@ def supply_cautions(
         found.append(MEDICAL)
     if SupplyKind.GENERATOR in kinds:
         found.append(GENERATOR)
-    batteries = [draft for draft in drafts if draft.kind is SupplyKind.BATTERY]
-    if any(not may_charge(draft.chemistry, plan.battery_c, facts) for draft in batteries):
-        found.append(CHARGE_COLD)
-    if any(draft.chemistry.is_lead for draft in batteries):
-        found.append(LEAD_GAS)
-    if any(may_freeze(draft.chemistry, plan.battery_c) for draft in batteries):
-        found.append(LEAD_FREEZES)
-    if any(draft.chemistry in _LITHIUM for draft in batteries):
-        found.append(LITHIUM)
+        if LEG_V[0] <= mains_v <= LEG_V[1]:
+            found.append(HALF_A_LEG)
+    batteries = [draft.chemistry for draft in drafts if draft.kind is SupplyKind.BATTERY]
+    found += _battery_cautions(batteries, plan, facts)
     if any(draft.waveform is Waveform.MODIFIED_SINE for draft in drafts):
         found.append(MODIFIED_SINE)
     if any(draft.kind is SupplyKind.ARRAY and draft.grid_tied for draft in drafts):
@@ -110,3 +109,14 @@ def supply_cautions(
     if kinds & {SupplyKind.BATTERY, SupplyKind.GENERATOR}:
         found.append(BACK_FEED)
     return (*found, ESTIMATE)
+
+
+def _battery_cautions(cells: Sequence[Chemistry], plan: Plan, facts: Facts) -> list[str]:
+    """Say what batteries of these cells call for where they stand."""
+    said = (
+        (CHARGE_COLD, any(not may_charge(each, plan.battery_c, facts) for each in cells)),
+        (LEAD_GAS, any(each.is_lead for each in cells)),
+        (LEAD_FREEZES, any(may_freeze(each, plan.battery_c) for each in cells)),
+        (LITHIUM, any(each in _LITHIUM for each in cells)),
+    )
+    return [sentence for sentence, holds in said if holds]

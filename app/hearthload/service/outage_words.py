@@ -7,8 +7,8 @@ from typing import Final
 
 from hearthload.domain.figures import format_hours, format_number, format_plus_minus, format_watts
 from hearthload.domain.plan import Use
-from hearthload.domain.supply import Chemistry, EngineControl, Fuel
-from hearthload.outage.answers import Limit, LimitCode, LoadInput, Note, Outcome
+from hearthload.domain.supply import Chemistry, EngineControl, Fuel, Waveform
+from hearthload.outage.answers import LimitCode, LoadInput, Note, Outcome
 from hearthload.outage.steps import Figure, Step
 
 NOTE_WORDS: Final[Mapping[Note, str]] = {
@@ -29,39 +29,51 @@ NOTE_WORDS: Final[Mapping[Note, str]] = {
 LIMIT_WORDS: Final[Mapping[LimitCode, str]] = {
     LimitCode.ENERGY: "energy",
     LimitCode.RUNNING_W: "running watts",
-    LimitCode.RUNNING_VA: "running volt-amperes",
-    LimitCode.START_VA: "starting",
-    LimitCode.BATTERY_CURRENT: "current from the battery",
-    LimitCode.OUTLET_CURRENT: "current of an outlet",
+    LimitCode.RUNNING_VA: "running VA",
+    LimitCode.START_VA: "starting power",
+    LimitCode.BATTERY_CURRENT: "battery current",
+    LimitCode.OUTLET_CURRENT: "outlet current",
     LimitCode.VOLTAGE: "voltage",
     LimitCode.FREQUENCY: "frequency",
-    LimitCode.WAVEFORM: "shape of the voltage",
-    LimitCode.RECHARGE: "charging again",
+    LimitCode.WAVEFORM: "waveform",
+    LimitCode.RECHARGE: "charging",
     LimitCode.FUEL: "fuel",
-    LimitCode.MEAN_LOAD: "mean load of the engine",
+    LimitCode.MEAN_LOAD: "engine load",
     LimitCode.SUN: "sun",
 }
 
 OUTCOME_WORDS: Final[Mapping[Outcome, str]] = {
-    Outcome.CARRIES: "carries it",
+    Outcome.CARRIES: "carries",
     Outcome.FALLS_SHORT: "falls short",
     Outcome.NOT_KNOWN: "not known",
 }
 
+ALSO: Final = "Also worth knowing"
+"""Heads the limits that are told and do not decide."""
+
 CHEMISTRY_WORDS: Final[Mapping[Chemistry, str]] = {
     Chemistry.NOT_KNOWN: "not sure",
-    Chemistry.LFP: "lithium iron phosphate",
-    Chemistry.NMC: "lithium with nickel or cobalt",
-    Chemistry.FLOODED_LEAD: "flooded lead-acid",
-    Chemistry.AGM: "sealed lead-acid, mat",
-    Chemistry.GEL: "sealed lead-acid, gel",
-    Chemistry.NICKEL: "nickel",
+    Chemistry.LFP: "lithium iron phosphate (LFP)",
+    Chemistry.NMC: "lithium NMC",
+    Chemistry.FLOODED_LEAD: "lead-acid, flooded",
+    Chemistry.AGM: "lead-acid, AGM",
+    Chemistry.GEL: "lead-acid, gel",
+    Chemistry.NICKEL: "nickel-iron or nickel-cadmium",
+}
+
+WAVEFORM_WORDS: Final[Mapping[Waveform, str]] = {
+    Waveform.NOT_KNOWN: "not sure",
+    Waveform.SINE: "pure sine",
+    Waveform.MODIFIED_SINE: "modified sine, stepped or square",
 }
 
 ENGINE_WORDS: Final[Mapping[EngineControl, str]] = {
-    EngineControl.FIXED_SPEED: "fixed speed",
-    EngineControl.INVERTER: "with inverter",
+    EngineControl.FIXED_SPEED: "fixed speed (3000 or 3600 rpm)",
+    EngineControl.INVERTER: "inverter (speed follows the load)",
 }
+
+MOST_POWER: Final = "maximum (starting) power"
+"""The larger figure on a generator's plate, beside its rated power."""
 
 FUEL_WORDS: Final[Mapping[Fuel, str]] = {
     Fuel.PETROL: "petrol",
@@ -70,7 +82,6 @@ FUEL_WORDS: Final[Mapping[Fuel, str]] = {
 }
 
 NOT_CHECKED: Final = "typical, not checked"
-_MOST_NAMED: Final = 2
 
 
 def use_words(load: LoadInput) -> str:
@@ -80,15 +91,6 @@ def use_words(load: LoadInput) -> str:
     if load.use is Use.USES_A_DAY and load.uses_a_day is not None:
         return f"{load.uses_a_day:g} times a day"
     return "as measured" if load.use is Use.AS_MEASURED and load.measured is not None else "assumed"
-
-
-def limit_words(limit: Limit) -> str:
-    """Name a limit with the loads concerned, and say where it is told only and does not decide."""
-    about = limit.about.split(", ")
-    more = len(about) - _MOST_NAMED
-    said = f"{', '.join(about[:_MOST_NAMED])} and {more} more" if more > 0 else limit.about
-    named = f"{LIMIT_WORDS[limit.code]}, {said}" if said else LIMIT_WORDS[limit.code]
-    return named if limit.counts else f"{named} (told only)"
 
 
 def figure_words(figure: Figure, unit: str = "") -> str:

@@ -153,5 +153,7 @@ def _judged(logbook: Logbook, judge: Judge, supply: Supply) -> SupplyAnswer:
         verdict=judgement.verdict,
         leave_off=judgement.leave_off,
         kept_verdict=judgement.kept_verdict,
-        cautions=supply_cautions(members, judge.lines, judge.plan, judge.facts),
+        cautions=supply_cautions(
+            members, judge.lines, judge.plan, judge.facts, held.household.mains_voltage_v
+        ),
     )

@@ -25,7 +25,7 @@ from hearthload.service.exchange.outage_report import OutageReport, report_of_si
 from hearthload.service.exchange.size_json import read_size_json
 from hearthload.service.exchange.sizing_lines import sizing_lines
 from hearthload.service.outage_words import LIMIT_WORDS, NOTE_WORDS, OUTCOME_WORDS, step_words
-from tests.service.exchange.size_files import BATTERY, changed, measured, whole, written
+from tests.service.exchange.size_files import BATTERY, FRIDGE, changed, measured, whole, written
 
 EXAMPLE = asset("examples/mill-cottage.json")
 
@@ -135,7 +135,7 @@ def test_what_is_not_known_says_what_to_look_up(tmp_path: Path) -> None:
     assert verdict["outcome"] == "not_known"
     assert limits(verdict)["running_w"]["offered"] is None
     assert limits(verdict)["running_w"]["missing"] == "its continuous watts"
-    assert "not known: look up its continuous watts" in text(found)
+    assert "not known; look up: its continuous watts" in text(found)
 
 
 def test_every_line_of_arithmetic_is_there_once(tmp_path: Path) -> None:
@@ -173,6 +173,90 @@ def test_lines_say_what_the_json_says(tmp_path: Path) -> None:
         assert part in said, part
     assert "Assumed, not measured: Fridge, Lamp." in said
     assert "typical, not checked" in said
+
+
+def test_a_supply_that_trips_shows_its_hours_as_a_would_be(tmp_path: Path) -> None:
+    found = report(tmp_path, whole())
+    lines = verdict_lines(found, found.supplies[0])
+    assert lines[0] == "Battery: falls short, most of all in running watts: cannot run it"
+    assert lines[1].startswith("Its energy would last ")
+
+
+def test_where_the_essentials_do_not_fit_what_it_could_carry_comes_before_what_it_cannot(
+    tmp_path: Path,
+) -> None:
+    # 40 W with the margin of 1.25 carry 32 W: the cooler's 20 W, not the refrigerator's 100 W.
+    cooler = {**FRIDGE, "name": "Cooler", "running_w": 20, "medical": True, "start_multiple": 1}
+    cooler |= {"daily_kwh": 0.2, "daily_low_kwh": 0.15, "daily_high_kwh": 0.25}
+    loads = [*whole()["loads"], cooler]
+    battery = {**BATTERY, "continuous_w": 40}
+    found = report(tmp_path, {**whole(), "loads": loads, "supplies": [battery]})
+    said = " ".join(verdict_lines(found, found.supplies[0]))
+    places = [
+        said.index(words)
+        for words in (
+            "It cannot carry all the essentials: running watts, 120 W needed, 32 W can be carried",
+            "before inverter losses and margins",
+            "It could carry; as energy runs down, switch off in this order: Cooler.",
+            "Leave off Fridge, essential; too much: running watts by 88 W",
+            "Leave off Lamp, wanted.",
+        )
+    ]
+    assert places == sorted(places)
+    assert "Keep on" not in said
+
+
+def test_limits_that_are_only_told_stand_under_their_heading(tmp_path: Path) -> None:
+    found = report(tmp_path, whole())
+    lines = verdict_lines(found, found.supplies[0])
+    heading = lines.index("Also worth knowing")
+    assert not any("all that starts by itself, together" in line for line in lines[:heading])
+    assert lines[heading + 1].startswith("starting power, all that starts by itself, together")
+
+
+def test_where_it_stands_is_said_and_what_the_file_does_not_give_is_marked(tmp_path: Path) -> None:
+    # The file gives month, confidence and the battery's temperature; the others are the program's own.
+    lines = heading_lines(report(tmp_path, whole()))
+    assert lines == [
+        "Two days: 2 days, month 6, enough in 90 % of outages",
+        "Rooms as measured (assumed), battery 20 °C, outdoors 15 °C (assumed), 0 m above sea level (assumed)",
+    ]
+    given = {"days": 2, "room_c": 18, "battery_c": -5, "outdoor_c": -10.5, "altitude_m": 350}
+    lines = heading_lines(report(tmp_path, changed(("plan",), given)))
+    assert lines == [
+        "loads: 2 days, month 1 (assumed), enough in 90 % of outages (assumed)",
+        "Rooms 18 °C, battery −5 °C, outdoors −10.5 °C, 350 m above sea level",
+    ]
+
+
+def test_panels_alone_do_nothing(tmp_path: Path) -> None:
+    panels = {"name": "Porch", "kind": "array", "array_w": 400}
+    found = report(tmp_path, changed(("supplies",), [panels]))
+    lines = verdict_lines(found, found.supplies[0])
+    assert lines[0] == "Porch: does nothing alone"
+    assert "0 W" not in "\n".join(lines)
+
+
+def test_a_load_that_is_not_known_makes_the_need_a_least(tmp_path: Path) -> None:
+    # The pump's 0.1 kWh/d are 4.2 W on average at least: 1.25 · 114.2 W = 142.7 W or more, of 2000 W.
+    loads = [*whole()["loads"], {"name": "Pump", "kind": "not_sure", "role": "wanted", "daily_kwh": 0.1}]
+    battery = {**BATTERY, "continuous_w": 2000, "continuous_va": 2000, "start_w": 4000, "start_va": 4000}
+    found = report(tmp_path, {**whole(), "loads": loads, "supplies": [battery]})
+    (row,) = (line for line in verdict_lines(found, found.supplies[0]) if line.startswith("running watts"))
+    cells = " ".join(row.split())
+    assert cells.startswith("running watts at least 143 W 2.00 kW – not known; look up: watts or energy of")
+
+
+@pytest.mark.parametrize(
+    ("mains_v", "says"), [(100, True), (120, True), (127, True), (230, False), (240, False)]
+)
+def test_a_generator_on_mains_of_two_legs_is_cautioned(tmp_path: Path, mains_v: float, says: bool) -> None:
+    engine = {"name": "Shed", "kind": "generator", "continuous_w": 4000}
+    content = {**whole(), "supplies": [engine, BATTERY], "mains_v": mains_v}
+    of_engine, of_battery = report(tmp_path, content).supplies
+    legs = "A 120/240 V set gives only half its power on each 120 V leg: spread the loads over both."
+    assert (legs in of_engine.cautions) is says
+    assert legs not in of_battery.cautions
 
 
 def test_a_plug_that_carries_too_little_is_said(tmp_path: Path) -> None:

@@ -9,18 +9,20 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
+from hearthload.domain.appliance import Kind, Role
 from hearthload.domain.household import Household
+from hearthload.domain.plan import PlanLoadDraft, Use
 from hearthload.domain.supply import SupplyDraft, SupplyKind
 from hearthload.outage.answers import LimitCode, Outcome
 from hearthload.service import queries_plans
-from hearthload.service.edits.plans import remove_plan
+from hearthload.service.edits.plans import remove_plan, set_plan_load
 from hearthload.service.logbook import create_logbook
+from hearthload.service.outage_verdict_words import verdict_sentence
 from hearthload.window.equipment.detail_tabs import ARITHMETIC, BOTH_PX, LEAVE_OFF, LIMITS
-from hearthload.window.equipment.limit_table import WIDTHS as LIMIT_WIDTHS
+from hearthload.window.equipment.limit_model import Column as LimitColumn
 from hearthload.window.equipment.page import EquipmentPage
 from hearthload.window.equipment.supply_detail import RECKONING
 from hearthload.window.equipment.supply_table import WIDTHS
-from hearthload.window.equipment.verdict_words import verdict_sentence
 from hearthload.window.theme import apply_theme
 from tests.window import hands
 from tests.window.equipment.gear import BLANK, ENGINE, PANELS, STRONG, WEAK, answers, owned, planned
@@ -151,6 +153,39 @@ def test_a_changed_figure_changes_the_verdict_and_undo_brings_it_back(
     qtbot.waitUntil(lambda: page.detail.mark.outcome is Outcome.CARRIES)
 
 
+def test_the_plan_chosen_here_is_told_and_one_chosen_elsewhere_is_shown(
+    page: EquipmentPage, house: House, qtbot: QtBot
+) -> None:
+    first, second = planned(house, "Long one", days=30.0), planned(house, "Short one", days=1.0)
+    owned(house, STRONG)
+    reckoned(page, qtbot)
+    assert page.head.plan is not None
+    assert (page.head.plan.id, house.session.plan_id) == (first, None)
+    page.head.choice.setFocus()
+    hands.press(Qt.Key.Key_Down)
+    assert house.session.plan_id == second
+    page.hide()
+    house.session.plan_id = first
+    page.show()
+    assert page.head.plan.name == "Long one"
+    qtbot.waitUntil(lambda: page.detail.mark.outcome is Outcome.FALLS_SHORT)
+
+
+def test_a_chosen_plan_that_is_gone_leaves_the_one_that_was_shown(page: EquipmentPage, house: House) -> None:
+    planned(house, "Long one", days=30.0)
+    second = planned(house, "Short one", days=1.0)
+    page.head.choice.setFocus()
+    hands.press(Qt.Key.Key_Down)
+    assert page.head.plan is not None
+    assert page.head.plan.id == second
+    house.session.plan_id = 999
+    page.hide()
+    page.show()
+    assert page.head.plan.id == second
+    house.session.do(remove_plan, second)
+    assert page.head.plan.name == "Long one"
+
+
 # --- limits and their arithmetic ---
 
 
@@ -204,7 +239,8 @@ def test_the_chosen_limit_says_the_whole_of_what_to_look_up(
         assert limit is not None
         if limit.outcome is Outcome.NOT_KNOWN:
             assert page.detail.about.isVisible()
-            assert page.detail.about.text().endswith(f": look up: {limit.missing}")
+            assert page.detail.about.text().endswith(f"look up: {limit.missing}")
+            assert limit.about in page.detail.about.text()
         hands.press(Qt.Key.Key_Down)
 
 
@@ -285,6 +321,13 @@ def test_a_part_of_a_combination_stays_and_the_page_says_why(page: EquipmentPage
 # --- room ---
 
 
+def cut_off(page: EquipmentPage) -> list[LimitColumn]:
+    """Give the columns of the limits that are narrower than their words."""
+    table = page.detail.limits
+    shown = [each for each in LimitColumn if not table.isColumnHidden(each)]
+    return [each for each in shown if table.columnWidth(each) < table.needed_px(each)]
+
+
 @pytest.mark.parametrize(("width", "height"), [(936, 620), (1192, 720)])
 def test_the_columns_fit_the_smallest_window(
     page: EquipmentPage, house: House, qtbot: QtBot, *, width: int, height: int
@@ -294,11 +337,39 @@ def test_the_columns_fit_the_smallest_window(
     reckoned(page, qtbot)
     page.resize(width, height)
     qtbot.waitUntil(lambda: page.width() == width)
-    choose(page, ENGINE.name)
     assert sum(WIDTHS.values()) <= page.table.viewport().width()
-    assert sum(LIMIT_WIDTHS.values()) <= page.detail.limits.viewport().width()
     assert not page.table.horizontalScrollBar().isVisible()
-    assert not page.detail.limits.horizontalScrollBar().isVisible()
+    table = page.detail.limits
+    for name in (STRONG.name, WEAK.name, BLANK.name, ENGINE.name, PANELS.name):
+        choose(page, name)
+        qtbot.waitUntil(lambda: table.horizontalScrollBar().maximum() == 0)
+        assert cut_off(page) == []
+
+
+def test_where_a_load_is_not_known_its_words_still_fit_the_smallest_window(
+    page: EquipmentPage, house: House, qtbot: QtBot
+) -> None:
+    plan_id = planned(house)
+    pump = house.appliance("Pump", Kind.NOT_SURE)
+    house.session.do(
+        set_plan_load, plan_id, PlanLoadDraft(pump, Role.ESSENTIAL, use=Use.ASSUMED, daily_kwh=0.1)
+    )
+    owned(house, STRONG)
+    reckoned(page, qtbot)
+    page.resize(936, 620)
+    qtbot.waitUntil(lambda: page.width() == 936)
+    table = page.detail.limits
+    needed = [
+        str(table.limits.index(row, LimitColumn.NEEDED).data()) for row in range(table.limits.rowCount())
+    ]
+    assert any(words.startswith("at least ") for words in needed)
+    qtbot.waitUntil(lambda: table.horizontalScrollBar().maximum() == 0)
+    # No limit has a margin then, so its column makes room for the words.
+    assert table.isColumnHidden(LimitColumn.MARGIN)
+    assert cut_off(page) == []
+    page.resize(1400, 620)
+    qtbot.waitUntil(lambda: not table.isColumnHidden(LimitColumn.MARGIN))
+    assert page.detail.mark.outcome is Outcome.NOT_KNOWN
 
 
 def test_both_themes_paint_the_list(

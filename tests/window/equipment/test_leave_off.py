@@ -7,11 +7,22 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QLabel
 
+from hearthload.domain.appliance import Kind, Role
+from hearthload.domain.plan import PlanLoadDraft, Use
 from hearthload.domain.supply import SupplyDraft
 from hearthload.service import queries_plans
+from hearthload.service.edits.plans import set_plan_load
 from hearthload.service.outage_answers import SupplyAnswer
+from hearthload.service.outage_leave_words import (
+    BASIS,
+    COULD,
+    STAYS,
+    LeaveOffWords,
+    LoadName,
+    leave_off_words,
+)
 from hearthload.window.equipment.detail_tabs import LEAVE_OFF
-from hearthload.window.equipment.leave_off_words import LeaveOffWords, LoadName, leave_off_words
+from hearthload.window.equipment.leave_off import LEFT_OFF
 from hearthload.window.equipment.page import EquipmentPage
 from tests.window import hands
 from tests.window.equipment.gear import BLANK, PANELS, STRONG, WEAK, answers, owned, planned
@@ -60,9 +71,11 @@ def test_essential_loads_alone_that_are_too_much_are_said_first(house: House) ->
     answer, said = answered(house, tiny)
     assert answer.leave_off is not None
     assert answer.leave_off.essentials_break
-    assert said.sentences[0].startswith("The essential loads alone are too much for it: ")
+    assert said.sentences[0].startswith("It cannot carry all the essentials: ")
     assert "running watts, 90 W needed, " in said.sentences[0]
-    assert len(said.sentences) == 1
+    assert said.sentences[1] == BASIS
+    assert {"Laptop": "wanted", "Kettle": "wanted"}.items() <= dict(said.left_off).items()
+    assert said.heading != STAYS
 
 
 def test_what_carries_leaves_nothing_off(house: House) -> None:
@@ -96,3 +109,24 @@ def test_the_panel_shows_all_of_it(page: EquipmentPage, house: House, qtbot: QtB
     for place, (name, role) in enumerate(said.shed_order, 1):
         assert shown[shown.index(f"{place}.  {name}") + 1] == role
     assert all(sentence in shown for sentence in said.sentences)
+
+
+def test_the_panel_says_what_it_could_carry_before_what_is_left_off(
+    page: EquipmentPage, house: House, qtbot: QtBot
+) -> None:
+    plan_id = planned(house)
+    cooler = house.appliance("Cooler", Kind.WORK_ELECTRONICS)
+    house.session.do(
+        set_plan_load,
+        plan_id,
+        PlanLoadDraft(
+            cooler, Role.ESSENTIAL, use=Use.ASSUMED, daily_kwh=0.2, running_w=10.0, power_factor=1.0
+        ),
+    )
+    owned(house, replace(WEAK, continuous_w=50.0, continuous_va=50.0, start_w=60.0, start_va=60.0))
+    qtbot.waitUntil(page.detail.tabs.isVisible)
+    hands.click(page.detail.tabs.tabs[LEAVE_OFF])
+    shown = [found.text() for found in page.detail.leave_off.findChildren(QLabel) if found.isVisible()]
+    assert STAYS not in shown
+    assert shown.index(COULD) < shown.index("1.  Cooler") < shown.index(LEFT_OFF) < shown.index("Cold box")
+    assert shown[shown.index("Kettle") + 1] == "wanted"

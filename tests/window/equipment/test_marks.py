@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtGui import QImage
 
 from hearthload.outage.answers import Outcome
-from hearthload.window.equipment.limit_words import OUTCOME_WORDS
+from hearthload.service.outage_words import OUTCOME_WORDS
 from hearthload.window.equipment.marks import OutcomeMark
 from tests.window.hands import show
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt
 from pytestqt.modeltest import ModelTester
 
-from hearthload.outage.answers import LimitCode, Outcome
+from hearthload.outage.answers import Limit, LimitCode, Outcome
+from hearthload.service.outage_words import ALSO, LIMIT_WORDS, OUTCOME_WORDS
 from hearthload.window.equipment import limit_model, supply_cells
-from hearthload.window.equipment.limit_model import ALSO, LimitModel
-from hearthload.window.equipment.limit_words import LIMIT_WORDS, OUTCOME_WORDS
-from hearthload.window.equipment.outcome_delegate import MUTED_ROLE
+from hearthload.window.equipment.limit_model import LimitModel
+from hearthload.window.equipment.outcome_delegate import ACROSS_ROLE, MUTED_ROLE
 from hearthload.window.equipment.supply_cells import SupplyRow
 from hearthload.window.equipment.supply_model import OUTCOME_ROLE, SupplyModel
 from hearthload.window.lines_delegate import SECOND_ROLE
@@ -146,4 +148,16 @@ def test_what_is_not_known_says_what_to_look_up(rows: list[SupplyRow]) -> None:
     for place, found in enumerate(model.rows):
         if found is not None and found.outcome is Outcome.NOT_KNOWN:
             assert found.missing
-            assert model.index(place, 0).data(SECOND_ROLE) == f"look up: {found.missing}"
+            below = str(model.index(place, 0).data(ACROSS_ROLE))
+            assert below.endswith(f"look up: {found.missing}")
+            assert {model.index(place, column).data(ACROSS_ROLE) for column in LIMIT} == {below}
+
+
+def test_rows_about_one_limit_can_be_told_apart() -> None:
+    model = LimitModel()
+    wave = Limit(LimitCode.WAVEFORM, None, None, "", None, Outcome.NOT_KNOWN, "its waveform", "Cold box", ())
+    model.set_limits([wave, replace(wave, about="Pump")])
+    assert [str(model.index(place, 0).data(ACROSS_ROLE)) for place in (0, 1)] == [
+        "Cold box; look up: its waveform",
+        "Pump; look up: its waveform",
+    ]

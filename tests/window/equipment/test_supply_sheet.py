@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit
 
+from hearthload.domain.household import Household
 from hearthload.domain.supply import (
     Chemistry,
     EngineControl,
@@ -18,6 +21,8 @@ from hearthload.domain.supply import (
     Waveform,
 )
 from hearthload.service import queries_plans
+from hearthload.service.edits.supplies import change_supply
+from hearthload.service.logbook import create_logbook
 from hearthload.window.equipment.page import EquipmentPage
 from hearthload.window.equipment.supply_fields import LINES, SECTIONS
 from tests.window import hands
@@ -187,6 +192,8 @@ def test_another_kind_keeps_what_stands_in_the_rows(page: EquipmentPage, house: 
         ("name", "attic BATTERY", "called “Attic battery” already"),
         ("stored_wh", "much", "is not a number"),
         ("stored_wh", "0", "must be more than zero"),
+        ("stored_wh", "100 Ah", "100 Ah × 12.8 V"),
+        ("continuous_w", "2 kVA", "These are volt-amperes"),
         ("continuous_w", "-5", "is negative"),
         ("start_w", "100", "must not be below the continuous power"),
         ("outlets", "2.5", "must be a whole number"),
@@ -243,3 +250,103 @@ def test_hidden_rows_leave_no_gap(page: EquipmentPage, qtbot: QtBot) -> None:
     above, below = (page.sheet.form.rows[name].editor for name in ("owned", "array_w"))
     # The heading of the panels stands between them and nothing else.
     qtbot.waitUntil(lambda: 0 < below.geometry().top() - above.geometry().bottom() < 80)
+
+
+def test_figures_may_carry_their_unit(page: EquipmentPage, house: House) -> None:
+    hands.click(page.head.add_button)
+    fill(
+        page, name="Shed battery", stored_wh="100 Ah × 12,8 V", continuous_w="1.2 kW", continuous_va="1.5 kVA"
+    )
+    hands.press(ENTER)
+    (added,) = kept(house)
+    assert (added.draft.stored_wh, added.draft.continuous_w, added.draft.continuous_va) == (
+        1280.0,
+        1200.0,
+        1500.0,
+    )
+
+
+# --- what was typed and not saved ---
+
+
+def test_what_was_typed_is_not_lost_by_esc(page: EquipmentPage, house: House, qtbot: QtBot) -> None:
+    hands.click(page.head.add_button)
+    page.sheet.kind.choose(SupplyKind.GENERATOR)
+    page.sheet.fuel.choose(Fuel.DIESEL)
+    fill(page, name="Yard engine", continuous_w="2 kW or so")
+    with qtbot.waitSignal(house.session.said) as told:
+        hands.press(ESCAPE)
+    assert told.args == ["Not saved. What you typed is kept: “Add equipment” brings it back."]
+    hands.click(page.head.add_button)
+    assert page.sheet.afresh_button.isVisible()
+    assert (page.sheet.kind.value, page.sheet.fuel.value) == (SupplyKind.GENERATOR, Fuel.DIESEL)
+    assert (line(page, "name").text(), line(page, "continuous_w").text()) == ("Yard engine", "2 kW or so")
+    fill(page, continuous_w="2 kW")
+    hands.press(ENTER)
+    assert [each.draft.continuous_w for each in kept(house)] == [2000.0]
+    # Once it is saved the next one begins empty.
+    hands.click(page.head.add_button)
+    assert not page.sheet.afresh_button.isVisible()
+    assert line(page, "name").text() == ""
+
+
+def test_esc_without_typing_says_and_keeps_nothing(page: EquipmentPage, house: House, qtbot: QtBot) -> None:
+    hands.click(page.head.add_button)
+    with qtbot.assertNotEmitted(house.session.said):
+        hands.press(ESCAPE)
+    hands.click(page.head.add_button)
+    assert not page.sheet.afresh_button.isVisible()
+
+
+def test_what_came_back_can_be_thrown_away(page: EquipmentPage) -> None:
+    hands.click(page.head.add_button)
+    page.sheet.kind.choose(SupplyKind.ARRAY)
+    fill(page, name="Porch panels")
+    hands.click(page.sheet.cancel_button)
+    hands.click(page.head.add_button)
+    hands.click(page.sheet.afresh_button)
+    assert (line(page, "name").text(), page.sheet.kind.value) == ("", SupplyKind.BATTERY)
+    assert focused() is line(page, "name")
+    hands.press(ESCAPE)
+    hands.click(page.head.add_button)
+    assert not page.sheet.afresh_button.isVisible()
+
+
+def test_a_change_that_was_left_comes_back_to_its_own_supply(page: EquipmentPage, house: House) -> None:
+    owned(house, STRONG, WEAK)
+    page.table.selectRow(1)
+    hands.click(page.detail.change_button)
+    fill(page, stored_wh="8 kWh")
+    # Pressing the other button leaves the sheet as well.
+    hands.click(page.head.add_button)
+    assert line(page, "stored_wh").text() == ""
+    hands.press(ESCAPE)
+    page.table.selectRow(0)
+    hands.click(page.detail.change_button)
+    assert line(page, "stored_wh").text() == "40000"
+    hands.press(ESCAPE)
+    page.table.selectRow(1)
+    hands.click(page.detail.change_button)
+    assert line(page, "stored_wh").text() == "8 kWh"
+
+
+def test_what_was_typed_upon_older_figures_does_not_come_back(page: EquipmentPage, house: House) -> None:
+    (strong,) = owned(house, STRONG)
+    hands.click(page.detail.change_button)
+    fill(page, note="older")
+    hands.press(ESCAPE)
+    house.session.do(change_supply, strong, replace(STRONG, stored_wh=41_000.0))
+    hands.click(page.detail.change_button)
+    assert line(page, "stored_wh").text() == "41000"
+    assert line(page, "note").text() == ""
+
+
+def test_another_logbook_has_nothing_of_what_was_typed(
+    page: EquipmentPage, house: House, tmp_path: Path
+) -> None:
+    hands.click(page.head.add_button)
+    fill(page, name="Yard engine")
+    hands.press(ESCAPE)
+    house.session.attach(create_logbook(tmp_path / "other.hearthload", Household()))
+    hands.click(page.head.add_button)
+    assert line(page, "name").text() == ""

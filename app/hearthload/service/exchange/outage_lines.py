@@ -8,26 +8,34 @@ from collections.abc import Iterable, Iterator, Sequence
 from hearthload.domain.figures import (
     DASH,
     format_days,
-    format_ends,
     format_number,
     format_percent,
     format_watts,
 )
-from hearthload.estimate.answers import Interval
-from hearthload.outage.answers import Limit, LoadLine, Outcome, Verdict
+from hearthload.outage.answers import Limit, LimitCode, LoadInput, LoadLine, Outcome, Verdict
 from hearthload.outage.circuits import CircuitCheck
-from hearthload.outage.shed import Breach, LeaveOff
-from hearthload.outage.steps import Figure, Step
+from hearthload.outage.shed import LeaveOff
+from hearthload.outage.steps import Step
 from hearthload.service.exchange.outage_report import OutageReport, Working
 from hearthload.service.exchange.tables import table
 from hearthload.service.outage_answers import SupplyAnswer
+from hearthload.service.outage_leave_words import LoadName, leave_off_words
+from hearthload.service.outage_limit_words import (
+    few,
+    margin_words,
+    missing_words,
+    needed_words,
+    offered_words,
+    outcome_words,
+    verdict_words,
+)
+from hearthload.service.outage_verdict_words import hours_sentence, trips_words
 from hearthload.service.outage_words import (
+    ALSO,
     LIMIT_WORDS,
     NOTE_WORDS,
-    OUTCOME_WORDS,
     amount_words,
     figure_words,
-    limit_words,
     step_words,
     use_words,
 )
@@ -38,10 +46,28 @@ _LIMITS = ("limit", "needed", "offered", "margin", "outcome")
 
 
 def heading_lines(report: OutageReport) -> list[str]:
-    """Name the plan: how long, in which month, how sure it is to be enough."""
+    """Name the plan: how long, in which month, how sure it is to be enough; how warm and high it is there."""
     plan = report.plan
-    sure = f"enough in {format_percent(plan.confidence)} of outages"
-    return [f"{tame(plan.name)}: {format_days(plan.days)}, month {plan.month}, {sure}"]
+
+    def given(field: str, said: str) -> str:
+        return f"{said} (assumed)" if field in report.assumed else said
+
+    month = given("month", f"month {plan.month}")
+    sure = given("confidence", f"enough in {format_percent(plan.confidence)} of outages")
+    rooms = "as measured" if plan.room_c is None else _celsius(plan.room_c)
+    there = (
+        given("room_c", f"rooms {rooms}"),
+        given("battery_c", f"battery {_celsius(plan.battery_c)}"),
+        given("outdoor_c", f"outdoors {_celsius(plan.outdoor_c)}"),
+        given("altitude_m", f"{plan.altitude_m:g} m above sea level"),
+    )
+    where = ", ".join(there)
+    first = f"{tame(plan.name)}: {format_days(plan.days)}, {month}, {sure}"
+    return [first, *wrapped(f"{where[0].upper()}{where[1:]}")]
+
+
+def _celsius(celsius: float) -> str:
+    return f"{celsius:g} °C".replace("-", "−")
 
 
 def load_lines(report: OutageReport) -> list[str]:
@@ -99,7 +125,7 @@ def _total_lines(report: OutageReport) -> list[str]:
         ("Highest running", f"{figure_words(totals.running_w)}, {figure_words(totals.running_va)}"),
         ("Likely highest", figure_words(totals.likely_w)),
         (f"Worst start{at_start}", f"{figure_words(totals.start_va)}{length}"),
-        ("All thermostats start together", figure_words(totals.restart_va)),
+        ("All that starts by itself, together", figure_words(totals.restart_va)),
     ]
     lines = pairs(rows)
     if totals.not_known:
@@ -110,69 +136,58 @@ def _total_lines(report: OutageReport) -> list[str]:
 
 
 def verdict_lines(report: OutageReport, answer: SupplyAnswer) -> list[str]:
-    """Print a supply's verdict limit by limit, then what to leave off."""
-    rows = [_limit_row(limit) for limit in answer.verdict.limits]
-    lines = [_judged(answer.verdict), "", *table(_LIMITS, rows, right=frozenset({1, 2, 3})).splitlines()]
+    """Print a supply's verdict limit by limit, those that are only told last, then what to leave off."""
+    counting = [limit for limit in answer.verdict.limits if limit.counts]
+    told = [limit for limit in answer.verdict.limits if not limit.counts]
+    head, rule, *rows = table(
+        _LIMITS, [_limit_row(limit) for limit in (*counting, *told)], right=frozenset({1, 2, 3})
+    ).splitlines()
+    lasts = hours_sentence(answer, report.plan)
+    lines = [_judged(answer.verdict), *(wrapped(lasts) if lasts else []), "", head, rule]
+    lines += rows[: len(counting)]
+    if told:
+        lines += [ALSO, *rows[len(counting) :]]
     if answer.leave_off is not None:
-        lines += ["", *_leave_off(answer, answer.leave_off, report.lines)]
+        lines += ["", *_leave_off(answer, answer.leave_off, report)]
     return lines
 
 
 def _judged(verdict: Verdict) -> str:
-    said = f"{tame(verdict.supply)}: {OUTCOME_WORDS[verdict.outcome]}"
-    if verdict.outcome is Outcome.FALLS_SHORT and verdict.fails_first is not None:
+    said = f"{tame(verdict.supply)}: {verdict_words(verdict)}"
+    if verdict.fails_first is None or verdict.outcome is not Outcome.FALLS_SHORT:
+        return said
+    if verdict.fails_first is not LimitCode.SUN:
         said += f", most of all in {LIMIT_WORDS[verdict.fails_first]}"
-    return f"{said}{_for_hours(verdict.hours)}"
-
-
-def _for_hours(hours: Figure | None) -> str:
-    if hours is None:
-        return ""
-    if hours.low is None or hours.high is None:
-        return f"; its energy lasts {amount_words(hours.value, 'hours')}"
-    return f"; its energy lasts {format_ends(Interval(hours.value, hours.low, hours.high), 'hours')}"
+    trips = trips_words(verdict)
+    return f"{said}: {trips}" if trips else said
 
 
 def _limit_row(limit: Limit) -> tuple[str, ...]:
-    outcome = OUTCOME_WORDS[limit.outcome]
-    if limit.missing:
-        verb = "look up" if limit.outcome is Outcome.NOT_KNOWN else "it wants"
-        outcome += f": {verb} {tame(limit.missing)}"
-    margin = DASH
-    if limit.margin is not None:
-        margin = f"{'+' if limit.margin >= 0.0 else '−'}{format_percent(abs(limit.margin))}"
+    about, missing = few(limit.about), missing_words(limit)
     return (
-        tame(limit_words(limit)),
-        DASH if limit.needed is None else amount_words(limit.needed.value, limit.unit),
-        DASH if limit.offered is None else amount_words(limit.offered, limit.unit),
-        margin,
-        outcome,
+        tame(LIMIT_WORDS[limit.code] + (f", {about}" if about else "")),
+        needed_words(limit),
+        offered_words(limit),
+        margin_words(limit),
+        tame(outcome_words(limit) + (f"; {missing}" if missing else "")),
     )
 
 
-def _leave_off(answer: SupplyAnswer, found: LeaveOff, lines: Sequence[LoadLine]) -> list[str]:
-    said = []
-    if found.essentials_break:
-        said.append(f"The essential loads alone are too much; {_breaches(found.essentials_break)}.")
-    for left in found.left_off:
-        why = "its energy or watts are not known" if left.not_known else f"with it {_breaches(left.breaches)}"
-        said.append(f"Leave off {tame(left.name)}: {why}.")
-    if found.kept:
-        said.append(f"Keep on: {_listed([lines[place].load.name for place in found.kept])}.")
-        order = _listed([lines[place].load.name for place in found.shed_order])
-        said.append(f"As energy runs down, switch off in this order: {order}.")
-    if answer.kept_verdict is not None:
-        then = answer.kept_verdict
-        said.append(f"What is then kept on: {OUTCOME_WORDS[then.outcome]}{_for_hours(then.hours)}.")
+def _leave_off(answer: SupplyAnswer, found: LeaveOff, report: OutageReport) -> list[str]:
+    loads = [LoadName(_counted(line.load), line.load.role) for line in report.lines]
+    words = leave_off_words(answer, report.plan, loads)
+    said = list(words.sentences)
+    if found.kept and words.stays:
+        said.append(f"Keep on: {', '.join(loads[place].name for place in found.kept)}.")
+    left = [f"Leave off {name}, {reason}." for name, reason in words.left_off]
+    order = [f"{words.heading}: {', '.join(name for name, _ in words.shed_order)}."]
+    order = order if words.shed_order else []
+    said += left + order if words.stays else order + left
     return [line for sentence in said for line in wrapped(sentence)]
 
 
-def _breaches(breaches: Iterable[Breach]) -> str:
-    return "; ".join(
-        f"the loads' {LIMIT_WORDS[each.code]} would be {amount_words(each.needed, each.unit)}, and "
-        f"{amount_words(each.offered, each.unit)} can be carried"
-        for each in breaches
-    )
+def _counted(load: LoadInput) -> str:
+    return tame(load.name) + (f" × {load.quantity}" if load.quantity > 1 else "")
 
 
 def caution_lines(cautions: Iterable[str]) -> list[str]:

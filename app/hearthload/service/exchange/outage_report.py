@@ -21,7 +21,10 @@ from hearthload.service.outage_cautions import plan_cautions, supply_cautions
 
 @dataclass(frozen=True, slots=True)
 class OutageReport:
-    """A plan's answer and the supplies judged against it; `own` are figures of the trade the plan sets."""
+    """A plan's answer and the supplies judged against it; `own` are figures of the trade the plan sets.
+
+    `assumed` are the plan's fields that a size file did not give.
+    """
 
     plan: Plan
     own: Mapping[str, float]
@@ -31,6 +34,7 @@ class OutageReport:
     sizing: Sizing | None
     supplies: tuple[SupplyAnswer, ...]
     cautions: tuple[str, ...]
+    assumed: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +74,14 @@ def report_of_size(file: SizeFile) -> OutageReport:
         circuits=tuple(circuit_check(line, (), facts, line.load.voltage_v or file.mains_v) for line in lines),
         totals=whole,
         sizing=size(whole, plan, facts, mains_v=file.mains_v),
-        supplies=tuple(_judged(judge, supply, file.supplies) for supply in file.supplies),
+        supplies=tuple(_judged(judge, supply, file) for supply in file.supplies),
         cautions=plan_cautions(lines),
+        assumed=file.assumed,
     )
 
 
-def _judged(judge: Judge, supply: Supply, supplies: Sequence[Supply]) -> SupplyAnswer:
-    members = tuple(each for each in supplies if each.id in supply.draft.members) or (supply,)
+def _judged(judge: Judge, supply: Supply, file: SizeFile) -> SupplyAnswer:
+    members = tuple(each for each in file.supplies if each.id in supply.draft.members) or (supply,)
     judgement = judge.of(supply.name, [member.draft for member in members])
     return SupplyAnswer(
         supply=supply,
@@ -84,7 +89,7 @@ def _judged(judge: Judge, supply: Supply, supplies: Sequence[Supply]) -> SupplyA
         verdict=judgement.verdict,
         leave_off=judgement.leave_off,
         kept_verdict=judgement.kept_verdict,
-        cautions=supply_cautions(members, judge.lines, judge.plan, judge.facts),
+        cautions=supply_cautions(members, judge.lines, judge.plan, judge.facts, file.mains_v),
     )
 
 

@@ -31,7 +31,10 @@ MOST_SUPPLIES = 50
 
 @dataclass(frozen=True, slots=True)
 class SizeFile:
-    """What a size file says, checked: as the arithmetic takes it. `own` are the figures it sets itself."""
+    """What a size file says, checked: as the arithmetic takes it. `own` are the figures it sets itself.
+
+    `assumed` are the fields of the plan that it does not give.
+    """
 
     plan: Plan
     mains_v: float
@@ -39,6 +42,7 @@ class SizeFile:
     own: dict[str, float]
     loads: tuple[LoadInput, ...]
     supplies: tuple[Supply, ...]
+    assumed: frozenset[str] = frozenset()
 
     @property
     def facts(self) -> Facts:
@@ -56,20 +60,22 @@ def read_size_json(path: Path) -> SizeFile:
     place = Place(path.name)
     fields = Fields(read_json(path), place, WHOLE)
     fields.need("plan", "loads")
-    plan = _plan(fields, path.stem)
+    plan, assumed = _plan(fields, path.stem)
     mains_v, mains_hz = _mains(fields)
     own = _figures(fields)
-    return SizeFile(
-        plan, mains_v, mains_hz, own, _loads(fields, facts_in_force(own)), tuple(_supplies(fields).values())
-    )
+    loads, supplies = _loads(fields, facts_in_force(own)), tuple(_supplies(fields).values())
+    return SizeFile(plan, mains_v, mains_hz, own, loads, supplies, assumed)
 
 
-def _plan(fields: Fields, name: str) -> Plan:
+def _plan(fields: Fields, name: str) -> tuple[Plan, frozenset[str]]:
+    """Read the plan, and tell which of its fields are not given."""
     found = Fields(fields["plan"], fields.place.at("plan"), hints_of(PlanDraft))
     found.need("days")
     with found.telling():
         draft = tidied_plan(found.made(PlanDraft, name=name))
-    return Plan(0, **{key: getattr(draft, key) for key in hints_of(PlanDraft)})
+    keys = hints_of(PlanDraft)
+    assumed = frozenset(key for key in keys if key not in found)
+    return Plan(0, **{key: getattr(draft, key) for key in keys}), assumed
 
 
 def _mains(fields: Fields) -> tuple[float, float]:

@@ -11,6 +11,7 @@ from hearthload.service.outage_words import (
     CHEMISTRY_WORDS,
     ENGINE_WORDS,
     FUEL_WORDS,
+    MOST_POWER,
     amount_words,
     figure_words,
 )
@@ -30,7 +31,10 @@ def sizing_lines(sizing: Sizing | None) -> list[str]:
             f"{format_watts(sizing.inverter_w.value)} and {figure_words(sizing.inverter_va)} or more",
         ),
         ("Inverter, at a start", f"{figure_words(sizing.start_va)} or more{length}"),
-        ("When power returns", f"{figure_words(sizing.restart_va)}, if all thermostats start together"),
+        (
+            "When power returns",
+            f"{figure_words(sizing.restart_va)}, if all that starts by itself does so together",
+        ),
         *_direct(sizing),
         *([] if sizing.sun is None else _sun(sizing.sun)),
         *(row for each in sizing.generators for row in _generator(each)),
@@ -76,7 +80,8 @@ def _sun(sun: SunSize) -> list[tuple[str, str]]:
 
 def _generator(found: GeneratorSize) -> list[tuple[str, str]]:
     name = f"Generator, {FUEL_WORDS[found.fuel]}, {ENGINE_WORDS[found.control]}"
-    power = f"{format_watts(found.rating_w.value)} rated, {figure_words(found.start_va)} at a start, or more"
+    most = f"{MOST_POWER} {figure_words(found.start_va)}"
+    power = f"{format_watts(found.rating_w.value)} rated, {most}, or more"
     rows = [(name, power), ("  round the clock", _fuel(found.steady))]
     if found.charging is not None:
         rows.append(("  charging a battery", _fuel(found.charging)))

@@ -1,4 +1,4 @@
-"""What equipment is, in words: its kind, its battery, its voltage's shape, its fuel."""
+"""What equipment is, in words: its kind, whether she has it, the leading figures of its plate."""
 
 from __future__ import annotations
 
@@ -6,15 +6,8 @@ from collections.abc import Mapping
 from typing import Final
 
 from hearthload.domain.figures import format_number, format_watts
-from hearthload.domain.supply import (
-    Chemistry,
-    EngineControl,
-    Fuel,
-    Supply,
-    SupplyDraft,
-    SupplyKind,
-    Waveform,
-)
+from hearthload.domain.supply import Chemistry, Supply, SupplyDraft, SupplyKind
+from hearthload.service.outage_words import CHEMISTRY_WORDS, FUEL_WORDS
 
 SUPPLY_WORDS: Final[Mapping[SupplyKind, str]] = {
     SupplyKind.BATTERY: "battery with inverter",
@@ -36,43 +29,6 @@ OWNED_CHOICES: Final[Mapping[bool, str]] = {
     False: "offered, or thought of",
 }
 
-CHEMISTRY_WORDS: Final[Mapping[Chemistry, str]] = {
-    Chemistry.NOT_KNOWN: "not sure",
-    Chemistry.LFP: "lithium iron phosphate (LFP, LiFePO4)",
-    Chemistry.NMC: "lithium-ion with nickel or cobalt (NMC, NCA)",
-    Chemistry.FLOODED_LEAD: "lead-acid, flooded: has caps for water",
-    Chemistry.AGM: "lead-acid, sealed (AGM)",
-    Chemistry.GEL: "lead-acid, gel",
-    Chemistry.NICKEL: "nickel (NiMH, NiCd, nickel-iron)",
-}
-
-_SHORT_CHEMISTRY: Final[Mapping[Chemistry, str]] = {
-    Chemistry.NOT_KNOWN: "",
-    Chemistry.LFP: "LFP",
-    Chemistry.NMC: "lithium-ion",
-    Chemistry.FLOODED_LEAD: "flooded lead-acid",
-    Chemistry.AGM: "AGM",
-    Chemistry.GEL: "gel",
-    Chemistry.NICKEL: "nickel",
-}
-
-WAVEFORM_WORDS: Final[Mapping[Waveform, str]] = {
-    Waveform.NOT_KNOWN: "not sure",
-    Waveform.SINE: "pure sine",
-    Waveform.MODIFIED_SINE: "modified sine, stepped or square",
-}
-
-FUEL_WORDS: Final[Mapping[Fuel, str]] = {
-    Fuel.PETROL: "petrol",
-    Fuel.DIESEL: "diesel",
-    Fuel.PROPANE: "propane",
-}
-
-CONTROL_WORDS: Final[Mapping[EngineControl, str]] = {
-    EngineControl.FIXED_SPEED: "fixed speed: always as loud",
-    EngineControl.INVERTER: "inverter: quieter at a small load",
-}
-
 
 def what_it_is(supply: Supply) -> str:
     """Say what a supply is and whether she has it, "battery with inverter, offered"."""
@@ -80,10 +36,10 @@ def what_it_is(supply: Supply) -> str:
 
 
 def plate_words(supply: Supply, members: tuple[Supply, ...]) -> str:
-    """Say the leading figures of the data plate, "1.50 kWh, lithium-ion, 600 W"; names for a combination."""
+    """Say the leading figures of the data plate, "1.50 kWh, lithium NMC, 600 W"; names for a combination."""
     if supply.kind is SupplyKind.COMBINATION:
         return " with ".join(member.name for member in members)
-    found = [_stored(supply.draft), _SHORT_CHEMISTRY[supply.draft.chemistry]]
+    found = [_stored(supply.draft), _chemistry(supply.draft)]
     if supply.kind is SupplyKind.GENERATOR:
         found = [FUEL_WORDS[supply.draft.fuel]]
     power = supply.draft.array_w if supply.kind is SupplyKind.ARRAY else supply.draft.continuous_w
@@ -93,3 +49,7 @@ def plate_words(supply: Supply, members: tuple[Supply, ...]) -> str:
 
 def _stored(draft: SupplyDraft) -> str:
     return "" if draft.stored_wh is None else f"{format_number(draft.stored_wh / 1000.0, 3)} kWh"
+
+
+def _chemistry(draft: SupplyDraft) -> str:
+    return "" if draft.chemistry is Chemistry.NOT_KNOWN else CHEMISTRY_WORDS[draft.chemistry]

@@ -9,12 +9,11 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QScrollArea, QVBoxLayout, QWi
 
 from hearthload.domain.plan import Plan
 from hearthload.service.outage_answers import SupplyAnswer
-from hearthload.window.equipment.leave_off_words import LeaveOffWords, LoadName, leave_off_words
+from hearthload.service.outage_leave_words import LeaveOffWords, LoadName, leave_off_words
 from hearthload.window.parts import label
 from hearthload.window.theme import GRID
 
 LEFT_OFF = "Leave off"
-STAYS = "Stays on; as energy runs down, switch off in this order"
 
 
 class LeaveOffPanel(QScrollArea):
@@ -41,9 +40,10 @@ class LeaveOffPanel(QScrollArea):
             return
         for sentence in said.sentences:
             column.addWidget(label(sentence, "", self.widget(), wrap=True))
-        self._add_list(column, LEFT_OFF, said.left_off)
         numbered = [(f"{place}.  {name}", role) for place, (name, role) in enumerate(said.shed_order, 1)]
-        self._add_list(column, STAYS, numbered)
+        lists = [(LEFT_OFF, said.left_off), (said.heading, tuple(numbered))]
+        for heading, pairs in lists if said.stays else reversed(lists):
+            self._add_list(column, heading, pairs)
         column.addStretch(1)
         self.setAccessibleDescription(" ".join(said.sentences))
 

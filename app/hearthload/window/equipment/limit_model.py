@@ -9,20 +9,19 @@ from typing import Final
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from hearthload.outage.answers import Limit
-from hearthload.window.equipment.limit_words import (
-    LIMIT_WORDS,
-    OUTCOME_WORDS,
+from hearthload.service.outage_limit_words import (
     below_words,
     margin_words,
     needed_words,
     offered_words,
+    outcome_words,
 )
-from hearthload.window.equipment.outcome_delegate import MUTED_ROLE
+from hearthload.service.outage_words import ALSO, LIMIT_WORDS
+from hearthload.window.equipment.outcome_delegate import ACROSS_ROLE, MUTED_ROLE
 from hearthload.window.equipment.supply_model import OUTCOME_ROLE
-from hearthload.window.lines_delegate import LEFT, RIGHT, SECOND_ROLE
+from hearthload.window.lines_delegate import LEFT, RIGHT
 
 Index = QModelIndex | QPersistentModelIndex
-ALSO = "Also worth knowing"
 _NOWHERE = QModelIndex()
 
 
@@ -117,19 +116,21 @@ def cell_text(limit: Limit, column: Column) -> str:
         case Column.MARGIN:
             return margin_words(limit)
         case Column.OUTCOME:
-            return OUTCOME_WORDS[limit.outcome]
+            return outcome_words(limit)
 
 
 def _answer(limit: Limit, column: Column, role: int) -> object:
-    below = below_words(limit) if column is Column.LIMIT else ""
+    below = below_words(limit)
     if role == Qt.ItemDataRole.DisplayRole:
         return cell_text(limit, column)
-    if role == SECOND_ROLE:
+    if role == ACROSS_ROLE:
         return below
     if role == OUTCOME_ROLE:
         return limit.outcome if column is Column.OUTCOME else None
     if role == MUTED_ROLE:
         return not limit.counts
     if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
-        return f"{HEADERS[column]}: {cell_text(limit, column)}" + (f", {below}" if below else "")
+        return f"{HEADERS[column]}: {cell_text(limit, column)}" + (
+            f", {below}" if below and column is Column.LIMIT else ""
+        )
     return None

@@ -7,8 +7,8 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from hearthload.outage.answers import Outcome
+from hearthload.service.outage_words import OUTCOME_WORDS
 from hearthload.window.colours import Theme
-from hearthload.window.equipment.limit_words import OUTCOME_WORDS
 from hearthload.window.theme import current_theme, theme_news
 
 MARK_PX = 14

@@ -11,8 +11,8 @@ from hearthload.service import queries, queries_plans
 from hearthload.service.changes import Changes
 from hearthload.service.edits.supplies import remove_supply
 from hearthload.service.outage_answers import SupplyAnswer
+from hearthload.service.outage_leave_words import LoadName
 from hearthload.window.equipment.cautions import Cautions
-from hearthload.window.equipment.leave_off_words import LoadName
 from hearthload.window.equipment.page_head import PageHead
 from hearthload.window.equipment.supply_cells import SupplyRow
 from hearthload.window.equipment.supply_detail import SupplyDetail
@@ -75,7 +75,7 @@ class EquipmentPage(Page):
     def refresh(self) -> None:
         """Ask for plans and equipment again; the verdicts follow."""
         self._stale = False
-        self.head.show_plans(queries_plans.plans(self._session.logbook))
+        self.head.show_plans(queries_plans.plans(self._session.logbook), self._session.plan_id)
         plan = self.head.plan
         if plan is None or plan.id != self._judged_by:
             self._forget()
@@ -84,9 +84,10 @@ class EquipmentPage(Page):
             self._later.start()
 
     def showEvent(self, event: QShowEvent) -> None:
-        """Catch up with what changed while hidden."""
+        """Catch up with what changed while hidden, and with the plan that was chosen on another page."""
         super().showEvent(event)
-        if self._stale and self._session.is_open:
+        shown = None if self.head.plan is None else self.head.plan.id
+        if self._session.is_open and (self._stale or self._session.plan_id not in (None, shown)):
             self.refresh()
 
     def _changed(self, news: Changes | object) -> None:
@@ -159,6 +160,10 @@ class EquipmentPage(Page):
         target = self.table if self.table.supplies.rows else self.head.add_button
         target.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def _plan_chosen(self) -> None:
+        self._session.plan_id = None if self.head.plan is None else self.head.plan.id
+        self.refresh()
+
     def _want_plan(self) -> None:
         self.task_wanted.emit("show_outage")
 
@@ -175,7 +180,7 @@ class EquipmentPage(Page):
         self.table.selectionModel().currentRowChanged.connect(self._show_chosen)
         self.sheet.closed.connect(self._close_sheet)
         self.head.add_wanted.connect(self.add_supply)
-        self.head.plan_chosen.connect(self.refresh)
+        self.head.plan_chosen.connect(self._plan_chosen)
         self.head.plan_wanted.connect(self._want_plan)
         self.detail.change_wanted.connect(self.change_supply)
         self.detail.remove_wanted.connect(self.remove_supply)

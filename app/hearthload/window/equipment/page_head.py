@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout
 
 from hearthload.domain.plan import Plan
 from hearthload.outage.answers import Outcome
+from hearthload.service.outage_verdict_words import plan_words
 from hearthload.window.choice import Choice
 from hearthload.window.equipment.supply_cells import SupplyRow
-from hearthload.window.equipment.verdict_words import plan_words
 from hearthload.window.parts import button, label, title_row
 from hearthload.window.theme import GRID
 
@@ -54,15 +54,16 @@ class PageHead(QWidget):
         """Give the chosen plan, None when there is none."""
         return self._plans[self.choice.currentIndex()] if self._plans else None
 
-    def show_plans(self, plans: Sequence[Plan]) -> None:
-        """Offer these plans; the one that was chosen stays so."""
-        before = self.plan
+    def show_plans(self, plans: Sequence[Plan], wanted: int | None = None) -> None:
+        """Offer these plans: the one that is wanted is chosen, where it is not there the one that was."""
+        before = None if self.plan is None else self.plan.id
         self._plans = tuple(plans)
         offered = [(plan.id, plan_words(plan)) for plan in plans]
         with QSignalBlocker(self.choice):
             self.choice.set_choices(offered)
-            if before is not None and before.id in dict(offered):
-                self.choice.choose(before.id)
+            for plan_id in (before, wanted):
+                if plan_id is not None and plan_id in dict(offered):
+                    self.choice.choose(plan_id)
         self.choice.setVisible(bool(plans))
         self._against.setVisible(bool(plans))
         self.no_plan.setVisible(not plans)

@@ -11,9 +11,9 @@ from hearthload.domain.figures import DASH
 from hearthload.domain.supply import Supply
 from hearthload.outage.answers import Outcome
 from hearthload.service.outage_answers import SupplyAnswer
+from hearthload.service.outage_limit_words import verdict_cell
+from hearthload.service.outage_verdict_words import below_hours_words, fails_first_words, hours_words
 from hearthload.window.equipment.kind_words import what_it_is
-from hearthload.window.equipment.limit_words import OUTCOME_WORDS
-from hearthload.window.equipment.verdict_words import below_hours_words, fails_first_words, hours_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +40,7 @@ class Column(IntEnum):
 HEADERS: Final[Mapping[Column, str]] = {
     Column.NAME: "Equipment",
     Column.VERDICT: "Verdict,\nwhat fails first",
-    Column.HOURS: "Carries for\n(95 %)",
+    Column.HOURS: "Energy lasts\n(95 %)",
 }
 
 
@@ -51,7 +51,7 @@ def cell_text(row: SupplyRow, column: Column) -> str:
     if row.answer is None:
         return DASH
     if column is Column.VERDICT:
-        return OUTCOME_WORDS[row.answer.verdict.outcome]
+        return verdict_cell(row.answer.verdict)
     return hours_words(row.answer)
 
 

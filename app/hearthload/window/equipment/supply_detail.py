@@ -9,28 +9,25 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from hearthload.domain.figures import DASH
 from hearthload.domain.plan import Plan
 from hearthload.errors import RefusedError
 from hearthload.outage.answers import Limit, LimitCode
 from hearthload.outage.steps import Step, chained
 from hearthload.service.answers import Complaint, Weight
 from hearthload.service.outage_answers import SupplyAnswer
+from hearthload.service.outage_leave_words import LoadName
+from hearthload.service.outage_limit_words import below_words, needed_words, offered_words
+from hearthload.service.outage_verdict_words import hours_sentence, verdict_sentence
+from hearthload.service.outage_words import LIMIT_WORDS
 from hearthload.window.arithmetic import ArithmeticPanel
 from hearthload.window.complaints import ComplaintLines
 from hearthload.window.equipment.detail_tabs import ARITHMETIC, LIMITS, DetailTabs
 from hearthload.window.equipment.kind_words import plate_words, what_it_is
 from hearthload.window.equipment.leave_off import LeaveOffPanel
-from hearthload.window.equipment.leave_off_words import LoadName
 from hearthload.window.equipment.limit_table import LimitTable
-from hearthload.window.equipment.limit_words import (
-    LIMIT_WORDS,
-    below_words,
-    needed_words,
-    offered_words,
-)
 from hearthload.window.equipment.marks import OutcomeMark
 from hearthload.window.equipment.supply_cells import SupplyRow
-from hearthload.window.equipment.verdict_words import hours_sentence, verdict_sentence
 from hearthload.window.parts import TitleLabel, button, label, title_row
 from hearthload.window.theme import GRID
 
@@ -106,7 +103,7 @@ class SupplyDetail(QWidget):
             return
         self.mark.show_outcome(answer.verdict.outcome)
         self.sentence.setText(verdict_sentence(answer, plan))
-        lasts = hours_sentence(answer)
+        lasts = hours_sentence(answer, plan)
         self.hours.setText(lasts)
         self.hours.setVisible(bool(lasts))
         self.limits.show_limits(answer.verdict.limits)
@@ -122,7 +119,7 @@ class SupplyDetail(QWidget):
         return both
 
     def _explain(self, limit: Limit | None) -> None:
-        below = "" if limit is None else below_words(limit)
+        below = "" if limit is None else below_words(limit, whole=True)
         self.about.setText("" if limit is None else f"{limit_name(limit)}: {below}")
         self.about.setVisible(bool(below))
         if limit is None:
@@ -180,12 +177,10 @@ def limit_name(limit: Limit) -> str:
 
 def limit_title(limit: Limit) -> str:
     """Name a limit over its arithmetic, "Starting power: 2.70 kVA needed, 1.00 kVA offered"."""
-    title = limit_name(limit) + (f" for {limit.about}" if limit.about else "")
-    figures = []
-    if limit.needed is not None:
-        figures.append(f"{needed_words(limit)} needed")
-    if limit.offered is not None:
-        figures.append(f"{offered_words(limit)} offered")
+    link = " " if limit.code is LimitCode.RECHARGE else " for "
+    title = limit_name(limit) + (f"{link}{limit.about}" if limit.about else "")
+    said = (needed_words(limit), "needed"), (offered_words(limit), "offered")
+    figures = [f"{amount} {verb}" for amount, verb in said if amount != DASH]
     if limit.missing:
         figures.append(f"still to look up: {limit.missing}")
     return f"{title}: {', '.join(figures)}" if figures else title

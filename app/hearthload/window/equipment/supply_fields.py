@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from hearthload.domain.supply import SupplyKind
+from hearthload.service.outage_words import MOST_POWER
 
 BATTERY, GENERATOR, ARRAY = SupplyKind.BATTERY, SupplyKind.GENERATOR, SupplyKind.ARRAY
 FEEDING: Final = frozenset({BATTERY, GENERATOR})
@@ -67,7 +68,7 @@ SECTIONS: Final = (
         "Energy",
         (
             _battery("stored_wh", "Stored energy", "Wh",
-                "“Capacity” on the plate; amp-hours (Ah) times the battery's volts"),
+                "“Capacity” on the plate: 2000, 2 kWh, or amp-hours times volts, 100 Ah × 12.8 V"),
             ChoiceField("chemistry", frozenset({BATTERY})),
             _battery("battery_v", "Battery voltage", "V",
                 "Nominal, on the battery itself; empty for one box with battery and inverter in it"),
@@ -85,7 +86,7 @@ SECTIONS: Final = (
             LineField("continuous_va", "Continuous VA", "VA", "Often beside the watts", FEEDING),
             LineField("start_w", "Starting power", "W",
                 "“Surge” or “peak”: for motors that start", FEEDING,
-                captions={GENERATOR: "Most power"},
+                captions={GENERATOR: f"{MOST_POWER[0].upper()}{MOST_POWER[1:]}"},
                 hints={GENERATOR: "“Maximum” or “surge”: for motors that start"}),
             LineField("start_va", "Starting VA", "VA", "Empty when not stated", FEEDING),
             LineField("start_s", "Lasting", "s", "For how many seconds it gives its starting power", FEEDING),

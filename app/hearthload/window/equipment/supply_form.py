@@ -5,24 +5,27 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Any
 
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
 
 from hearthload.domain.supply import Supply, SupplyDraft, SupplyKind
+from hearthload.domain.typed import TypedError
+from hearthload.service.outage_words import CHEMISTRY_WORDS, ENGINE_WORDS, FUEL_WORDS, WAVEFORM_WORDS
+from hearthload.window.choice import Choice
 from hearthload.window.edit_sheet import EditSheet
-from hearthload.window.equipment.kind_words import (
-    CHEMISTRY_WORDS,
-    CONTROL_WORDS,
-    FUEL_WORDS,
-    KIND_CHOICES,
-    OWNED_CHOICES,
-    WAVEFORM_WORDS,
-)
+from hearthload.window.equipment.kind_words import KIND_CHOICES, OWNED_CHOICES
 from hearthload.window.equipment.member_boxes import NOTHING_TO_CHOOSE, MemberBoxes
+from hearthload.window.equipment.sheet_drafts import SheetDrafts, SheetState
 from hearthload.window.equipment.supply_fields import LINES, SECTIONS, ChoiceField, LineField
+from hearthload.window.equipment.typed_units import parse_quantity
+from hearthload.window.parts import button, label
 from hearthload.window.session import Session
+from hearthload.window.theme import GRID
 from hearthload.window.typing_in import Typed, written
 from hearthload.window.words import plug_choices
 
+BROUGHT_BACK = "What you typed before and did not save is here again."
+NOT_POSITIVE = "This must be more than zero; leave it empty if you do not know."
 NAME_WANTED = "Give the equipment a name, such as “shed battery”."
 
 
@@ -33,21 +36,35 @@ class SupplySheet(EditSheet):
         super().__init__(session, parent)
         self._changing: int | None = None
         self._headings: list[QLabel] = []
+        self._drafts = SheetDrafts()
+        self._open = False
+        self._add_notice()
         self._add_rows()
+        session.switched.connect(self._forget_drafts)
         self.kind.currentIndexChanged.connect(self._kind_chosen)
         self._show_kind()
 
     def begin_add(self, kind: SupplyKind = SupplyKind.BATTERY) -> None:
         """Start with an empty sheet."""
-        self._changing = None
-        self._fill(SupplyDraft(name="", kind=kind))
-        self.begin("Add equipment", "Add equipment")
+        self._begin(None, SupplyDraft(name="", kind=kind), "Add equipment", "Add equipment")
 
     def begin_change(self, supply: Supply) -> None:
         """Start with what is known of a supply."""
-        self._changing = supply.id
-        self._fill(supply.draft)
-        self.begin(f"Change {supply.name}", "Save changes")
+        self._begin(supply.id, supply.draft, f"Change {supply.name}", "Save changes")
+
+    def cancel(self) -> None:
+        """Leave without saving; what was typed is kept until the sheet is opened again, and that is said."""
+        if self._keep_draft():
+            where = "Add equipment" if self._changing is None else "Change"
+            self.session.said.emit(f"Not saved. What you typed is kept: “{where}” brings it back.")
+        super().cancel()
+
+    def start_afresh(self) -> None:
+        """Throw away what was brought back."""
+        self._put(self._drafts.begun)
+        self._notice.hide()
+        self.form.clear_complaints()
+        self.form.rows["name"].editor.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def save_typed(self) -> int | None:
         """Add or change the supply."""
@@ -57,10 +74,69 @@ class SupplySheet(EditSheet):
         if draft is None:
             return None
         if self._changing is None:
-            added = self.session.do(supplies.add_supply, draft)
-            return None if added is None else added.created_id
-        changed = self.session.do(supplies.change_supply, self._changing, draft)
-        return None if changed is None else self._changing
+            changes = self.session.do(supplies.add_supply, draft)
+        else:
+            changes = self.session.do(supplies.change_supply, self._changing, draft)
+        if changes is None:
+            return None
+        self._open = False
+        return changes.created_id if self._changing is None else self._changing
+
+    def _begin(self, supply_id: int | None, known: SupplyDraft, title: str, save_text: str) -> None:
+        """Open the sheet; what was typed before and not saved comes back, and that is said."""
+        self._keep_draft()
+        self._changing, self._open = supply_id, True
+        self._fill(known)
+        before = self._drafts.begin(supply_id, self._state())
+        if before is not None:
+            self._put(before)
+        self._notice.setVisible(before is not None)
+        self.begin(title, save_text)
+
+    def _keep_draft(self) -> bool:
+        """Keep what was typed and not saved; tell whether there is anything."""
+        if not self._open:
+            return False
+        self._open = False
+        return self._drafts.keep(self._changing, self._state())
+
+    def _forget_drafts(self, _path: object) -> None:
+        """Another logbook: its numbers are other things."""
+        self._drafts, self._open = SheetDrafts(), False
+
+    def _choices(self) -> dict[str, Choice[Any]]:
+        return {name: row.editor for name, row in self.form.rows.items() if isinstance(row.editor, Choice)}
+
+    def _state(self) -> SheetState:
+        """Give what stands in the sheet, whether it can be taken or not."""
+        lines = {
+            n: row.editor.text() for n, row in self.form.rows.items() if isinstance(row.editor, QLineEdit)
+        }
+        chosen = {name: choice.value for name, choice in self._choices().items()}
+        return SheetState(lines, chosen, self.grid_tied.isChecked(), self.members.ticked)
+
+    def _put(self, state: SheetState) -> None:
+        """Fill the sheet as it stood."""
+        self.form.set_texts(**state.texts)
+        for name, choice in self._choices().items():
+            choice.choose(state.chosen[name])
+        self.grid_tied.setChecked(state.grid_tied)
+        for number, box in self.members.boxes.items():
+            box.setChecked(number in state.members)
+        self._show_kind()
+
+    def _add_notice(self) -> None:
+        """Set over the rows where it is said that they are filled with what was typed before."""
+        self._notice = QWidget(self.form)
+        row = QHBoxLayout(self._notice)
+        row.setContentsMargins(0, 0, 0, GRID)
+        row.setSpacing(GRID)
+        row.addWidget(label(BROUGHT_BACK, "", self._notice, wrap=True), stretch=1)
+        self.afresh_button = button("Start afresh", "quiet", self._notice)
+        self.afresh_button.clicked.connect(self.start_afresh)
+        row.addWidget(self.afresh_button, alignment=Qt.AlignmentFlag.AlignTop)
+        self.form.add_wide(self._notice)
+        self._notice.hide()
 
     def draft(self) -> SupplyDraft | None:
         """Give what was typed of this kind's rows, None when a line cannot be taken."""
@@ -109,14 +185,14 @@ class SupplySheet(EditSheet):
         match name:
             case "chemistry":
                 self.chemistry = form.add_choice(name, "Chemistry", tuple(CHEMISTRY_WORDS.items()),
-                    hint="What stores the energy; it decides how much of it can be used")  # fmt: skip
+                    hint="What stores the energy; lead-acid with caps for water is flooded")  # fmt: skip
             case "waveform":
                 self.waveform = form.add_choice(name, "Waveform", tuple(WAVEFORM_WORDS.items()),
                     hint="Motors and medical equipment want a pure sine")  # fmt: skip
             case "fuel":
                 self.fuel = form.add_choice(name, "Fuel", tuple(FUEL_WORDS.items()))
             case "control":
-                self.control = form.add_choice(name, "Speed", tuple(CONTROL_WORDS.items()))
+                self.control = form.add_choice(name, "Speed", tuple(ENGINE_WORDS.items()))
             case "plug":
                 self.plug = form.add_choice(name, "Outlet type", plug_choices())
             case "grid_tied":
@@ -173,10 +249,19 @@ class SupplySheet(EditSheet):
 
 
 def _number(typed: Typed, line: LineField) -> float | int | None:
-    value = typed.number(line.name) if line.may_be_nothing else typed.positive(line.name)
-    if value is None or not line.whole:
-        return value
-    if value != int(value):
+    """Read a line's number in its unit, None when nothing is typed or it cannot be taken."""
+    text = typed.text(line.name)
+    if not text:
+        return None
+    try:
+        value = parse_quantity(text, line.unit)
+    except TypedError as error:
+        typed.refuse(line.name, error.code, str(error))
+        return None
+    if value <= 0.0 and not line.may_be_nothing:
+        typed.refuse(line.name, "not_positive", NOT_POSITIVE)
+        return None
+    if line.whole and value != int(value):
         typed.refuse(line.name, "not_whole", "This must be a whole number.")
         return None
-    return int(value)
+    return int(value) if line.whole else value

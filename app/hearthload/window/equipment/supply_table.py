@@ -15,7 +15,7 @@ from hearthload.window.equipment.supply_model import SupplyModel
 from hearthload.window.lines_delegate import ROW_PX
 from hearthload.window.lines_table import LinesTable
 
-WIDTHS: Final[Mapping[Column, int]] = {Column.NAME: 126, Column.VERDICT: 119, Column.HOURS: 92}
+WIDTHS: Final[Mapping[Column, int]] = {Column.NAME: 126, Column.VERDICT: 130, Column.HOURS: 110}
 """What each column needs [px]; the name takes what is left."""
 LEAST_ROWS: Final = 3
 

@@ -4,15 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from hearthload.domain.figures import DASH, format_days, format_decimals, format_range
+from hearthload.domain.figures import DASH, format_days, format_decimals, format_percent, format_range
 from hearthload.domain.plan import Plan
 from hearthload.domain.supply import SupplyKind
+from hearthload.domain.units import HOURS_PER_DAY
 from hearthload.outage.answers import Limit, LimitCode, Outcome, Verdict
 from hearthload.outage.steps import Figure
 from hearthload.service.outage_answers import SupplyAnswer
-from hearthload.window.equipment.limit_words import LIMIT_WORDS, short_words
+from hearthload.service.outage_limit_words import DOES_NOTHING, short_words
+from hearthload.service.outage_words import LIMIT_WORDS
 
-HOURS_PER_DAY = 24.0
+CANNOT_RUN, CANNOT_START = "cannot run it", "cannot start it"
+_POWER = frozenset(
+    {
+        LimitCode.RUNNING_W,
+        LimitCode.RUNNING_VA,
+        LimitCode.START_VA,
+        LimitCode.BATTERY_CURRENT,
+        LimitCode.OUTLET_CURRENT,
+        LimitCode.VOLTAGE,
+        LimitCode.FREQUENCY,
+    }
+)
+"""Limits that stop a supply at once, however much energy there is."""
 
 
 def plan_words(plan: Plan) -> str:
@@ -22,7 +36,7 @@ def plan_words(plan: Plan) -> str:
 
 def plan_hours(plan: Plan) -> str:
     """Say a plan's length in hours, "72 h"."""
-    hours = HOURS_PER_DAY * plan.days
+    hours = _plan_h(plan)
     return f"{format_decimals(hours, 0 if hours >= 9.95 else 1).removesuffix('.0')} h"
 
 
@@ -40,7 +54,15 @@ def verdict_sentence(answer: SupplyAnswer, plan: Plan) -> str:
             return f"Not known. Still to look up: {'; '.join(wanted)}." if wanted else "Not known."
 
 
-def hours_sentence(answer: SupplyAnswer) -> str:
+def trips_words(verdict: Verdict) -> str:
+    """Say that a supply cannot run the loads, or start them, at all; empty where its power is enough."""
+    short = {limit.code for limit in _short(verdict)} & _POWER
+    if not short:
+        return ""
+    return CANNOT_START if short == {LimitCode.START_VA} else CANNOT_RUN
+
+
+def hours_sentence(answer: SupplyAnswer, plan: Plan) -> str:
     """Say how long the energy lasts, empty where that is not known or not limited."""
     hours = answer.verdict.hours
     if hours is None:
@@ -49,14 +71,26 @@ def hours_sentence(answer: SupplyAnswer) -> str:
     ends = ""
     if hours.low is not None and hours.high is not None:
         ends = f" ({format_range(hours.low, hours.high)} h)"
-    lasts = f"{_whole(hours.value)} h{ends}{least}"
-    if len(answer.members) > 1:
-        return f"Its battery alone, with nothing charging it, lasts {lasts} with the plan's loads."
-    return f"Its energy lasts {lasts} with the plan's loads."
+    verb = "would last" if trips_words(answer.verdict) else "lasts"
+    lasts = f"{verb} {_whole(hours.value)} h{ends}{least} with the plan's loads."
+    alone = "Its battery alone, with nothing charging it," if len(answer.members) > 1 else "Its energy"
+    return f"{alone} {lasts}{_why_short(answer.verdict, hours, plan)}"
+
+
+def _why_short(verdict: Verdict, hours: Figure, plan: Plan) -> str:
+    """Say why energy falls short that is expected to last longer than the plan; else nothing."""
+    if hours.value < _plan_h(plan) or all(limit.code is not LimitCode.ENERGY for limit in _short(verdict)):
+        return ""
+    return (
+        f" That is expected, and longer than the plan's {plan_hours(plan)}; but the verdict asks for energy "
+        f"that is enough in {format_percent(plan.confidence)} of such outages."
+    )
 
 
 def hours_words(answer: SupplyAnswer) -> str:
-    """Say the hours carried for a cell of the list."""
+    """Say how long the energy lasts for a cell of the list; no hours where power fails at once."""
+    if trips := trips_words(answer.verdict):
+        return trips
     hours = answer.verdict.hours
     if hours is not None:
         return f"{_whole(hours.value)} h"
@@ -69,7 +103,9 @@ def hours_words(answer: SupplyAnswer) -> str:
 
 
 def below_hours_words(answer: SupplyAnswer) -> str:
-    """Say what stands under the hours carried: their 95 % ends, of a combination what they are of."""
+    """Say what stands under the hours: their 95 % ends, of a combination what they are of."""
+    if trips_words(answer.verdict):
+        return ""
     if answer.verdict.hours is not None and len(answer.members) > 1:
         return "battery alone"
     return interval_words(answer.verdict.hours)
@@ -89,6 +125,8 @@ def fails_first_words(verdict: Verdict) -> str:
     if verdict.fails_first is None:
         return ""
     if verdict.outcome is Outcome.FALLS_SHORT:
+        if verdict.fails_first is LimitCode.SUN:
+            return "needs a battery"
         return LIMIT_WORDS[verdict.fails_first]
     return f"in time: {LIMIT_WORDS[verdict.fails_first]}"
 
@@ -106,11 +144,21 @@ def has_generator(answer: SupplyAnswer) -> bool:
 
 def _short_sentence(verdict: Verdict) -> str:
     """Say the limit that falls short by most with its figures, and name the others."""
-    short = [limit for limit in verdict.limits if limit.counts and limit.outcome is Outcome.FALLS_SHORT]
+    short = _short(verdict)
     first = min(short, key=lambda limit: (limit.code is not verdict.fails_first, _margin(limit)))
+    if first.code is LimitCode.SUN:
+        return f"It {DOES_NOTHING}: it takes {first.missing}."
     others = [LIMIT_WORDS[limit.code] for limit in short if limit is not first]
     also = f"; also {_listed(list(dict.fromkeys(others)))}" if others else ""
     return f"Falls short: {short_words(first)}{also}."
+
+
+def _short(verdict: Verdict) -> list[Limit]:
+    return [limit for limit in verdict.limits if limit.counts and limit.outcome is Outcome.FALLS_SHORT]
+
+
+def _plan_h(plan: Plan) -> float:
+    return HOURS_PER_DAY * plan.days
 
 
 def _margin(limit: Limit) -> float:

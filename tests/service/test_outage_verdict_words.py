@@ -11,7 +11,7 @@ from hearthload.domain.supply import Supply
 from hearthload.outage.answers import Limit, LimitCode, Outcome, Verdict
 from hearthload.outage.steps import Figure
 from hearthload.service.outage_answers import SupplyAnswer
-from hearthload.window.equipment.verdict_words import (
+from hearthload.service.outage_verdict_words import (
     below_hours_words,
     fails_first_words,
     hours_sentence,
@@ -69,7 +69,7 @@ def test_a_plan_is_named_with_its_length(days: float, words: str, hours: str) ->
 def test_what_carries_says_for_how_long() -> None:
     carries = answer(Outcome.CARRIES, hours=figure(81.4, 74.2, 90.1), first=LimitCode.ENERGY)
     assert verdict_sentence(carries, PLAN) == "Carries the plan's loads for all 72 h."
-    assert hours_sentence(carries) == "Its energy lasts 81 h (74 to 90 h) with the plan's loads."
+    assert hours_sentence(carries, PLAN) == "Its energy lasts 81 h (74 to 90 h) with the plan's loads."
     assert fails_first_words(carries.verdict) == "in time: energy"
     assert hours_words(carries) == "81 h"
 
@@ -78,7 +78,7 @@ def test_of_a_combination_the_hours_are_the_batterys(house_of_two: tuple[Supply,
     hours = figure(5.4, 3.2, 9.6)
     both = replace(answer(Outcome.CARRIES, hours=hours), members=house_of_two)
     assert below_hours_words(both) == "battery alone"
-    assert hours_sentence(both) == (
+    assert hours_sentence(both, PLAN) == (
         "Its battery alone, with nothing charging it, lasts 5.4 h (3.2 to 9.6 h) with the plan's loads."
     )
     assert below_hours_words(answer(Outcome.CARRIES, hours=hours)) == "3.2 to 9.6 h"
@@ -120,7 +120,7 @@ def test_what_is_not_known_says_what_to_look_up_each_once() -> None:
         replace(limit(LimitCode.FUEL, Outcome.NOT_KNOWN), counts=False),
     )
     assert verdict_sentence(unsure, PLAN) == "Not known. Still to look up: the energy; the voltage."
-    assert (hours_words(unsure), hours_sentence(unsure)) == ("not known", "")
+    assert (hours_words(unsure), hours_sentence(unsure, PLAN)) == ("not known", "")
 
 
 @pytest.mark.parametrize(
@@ -138,4 +138,52 @@ def test_hours_with_their_interval(hours: Figure, cell: str, ends: str) -> None:
 
 def test_an_open_end_is_said() -> None:
     found = answer(Outcome.CARRIES, hours=figure(31.0, 26.4, None))
-    assert hours_sentence(found) == "Its energy lasts 31 h, at least 26 h with the plan's loads."
+    assert hours_sentence(found, PLAN) == "Its energy lasts 31 h, at least 26 h with the plan's loads."
+
+
+@pytest.mark.parametrize(
+    ("codes", "cell"),
+    [
+        ((LimitCode.START_VA,), "cannot start it"),
+        ((LimitCode.START_VA, LimitCode.RUNNING_W), "cannot run it"),
+        ((LimitCode.RUNNING_VA,), "cannot run it"),
+        ((LimitCode.BATTERY_CURRENT,), "cannot run it"),
+        ((LimitCode.OUTLET_CURRENT,), "cannot run it"),
+        ((LimitCode.VOLTAGE,), "cannot run it"),
+        ((LimitCode.FREQUENCY,), "cannot run it"),
+    ],
+)
+def test_what_trips_at_once_shows_no_hours(codes: tuple[LimitCode, ...], cell: str) -> None:
+    short = [limit(code, Outcome.FALLS_SHORT) for code in codes]
+    trips = answer(Outcome.FALLS_SHORT, *short, hours=figure(81.4, 74.2, 90.1), first=codes[0])
+    assert (hours_words(trips), below_hours_words(trips)) == (cell, "")
+    assert hours_sentence(trips, PLAN) == "Its energy would last 81 h (74 to 90 h) with the plan's loads."
+    told = answer(
+        Outcome.CARRIES, *(replace(each, counts=False) for each in short), hours=figure(81.4, 74.2, 90.1)
+    )
+    assert hours_words(told) == "81 h"
+
+
+def test_energy_that_lasts_longer_than_the_plan_and_falls_short_says_why() -> None:
+    energy = limit(LimitCode.ENERGY, Outcome.FALLS_SHORT, 2.0, 1.9)
+    short = answer(Outcome.FALLS_SHORT, energy, hours=figure(75.0, 66.0, 86.0), first=LimitCode.ENERGY)
+    assert hours_sentence(short, PLAN) == (
+        "Its energy lasts 75 h (66 to 86 h) with the plan's loads. That is expected, and longer than the "
+        "plan's 72 h; but the verdict asks for energy that is enough in 90 % of such outages."
+    )
+    under = replace(short, verdict=replace(short.verdict, hours=figure(71.0, 66.0, 76.0)))
+    assert "enough" not in hours_sentence(under, PLAN)
+    carries = answer(
+        Outcome.CARRIES, replace(energy, outcome=Outcome.CARRIES), hours=figure(75.0, 66.0, 86.0)
+    )
+    assert "enough" not in hours_sentence(carries, PLAN)
+
+
+def test_panels_alone_say_what_they_need() -> None:
+    sun = replace(limit(LimitCode.SUN, Outcome.FALLS_SHORT), needed=None, offered=0.0, unit="W", margin=None,
+        missing="a battery with an inverter that the array charges")  # fmt: skip
+    alone = answer(Outcome.FALLS_SHORT, sun, first=LimitCode.SUN)
+    assert verdict_sentence(alone, PLAN) == (
+        "It does nothing alone: it takes a battery with an inverter that the array charges."
+    )
+    assert fails_first_words(alone.verdict) == "needs a battery"
