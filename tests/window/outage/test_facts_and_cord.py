@@ -253,7 +253,7 @@ def test_a_thin_cord_names_the_size_that_does(page: OutagePage, storm: int) -> N
     page.choose_section(CORD)
     page.cord.gauge.choose("mm2_0.75")
     work_out(page, watts="2000", length_m="25")
-    assert page.cord.verdict.text() == "△ 0.75 mm² is not enough: take 1.5 mm² at least, or a shorter cord."
+    assert page.cord.verdict.text() == "△ 0.75 mm² is not enough: take 1.5 mm² or thicker."
     assert "starting" not in {row.key for row in page.cord.table.figures.rows}
 
 

@@ -49,6 +49,8 @@ def cord_lines(answer: CordAnswer, *, steps: bool = False) -> list[str]:
     if answer.starting_drop is not None:
         rows.append(("Voltage drop starting", _drop(answer, answer.starting_drop, "starting")))
     smallest = "none in the tables" if answer.smallest is None else answer.smallest.name
+    if answer.thickest is not None and answer.thickest_longest_m is not None:
+        smallest += f"; {answer.thickest.name} for {amount_words(answer.thickest_longest_m.value, 'm')}"
     rows += [
         ("Longest one way", amount_words(answer.longest_m.value, "m")),
         ("Smallest wire that does", smallest),
@@ -65,7 +67,7 @@ def cord_lines(answer: CordAnswer, *, steps: bool = False) -> list[str]:
 def _most(answer: CordAnswer) -> str:
     if answer.carries_a is None:
         return "not in the tables of cords"
-    checked = f" ({NOT_CHECKED})" if answer.gauge.typical else ""
+    checked = f" ({NOT_CHECKED})" if answer.gauge.cord_typical else ""
     return f"{amount_words(answer.carries_a.value, 'A')}{checked}"
 
 

@@ -43,9 +43,14 @@ def sizing_lines(sizing: Sizing | None) -> list[str]:
 
 
 def _battery(found: StoredSize) -> tuple[str, str]:
-    said = f"{figure_words(found.stored_kwh)} stored or more; {format_watts(found.charge_w.value)} to charge"
+    charged = f"at most {format_watts(found.charge_w.value)} to charge"
+    said = f"{figure_words(found.stored_kwh)} stored or more; {charged}"
     if found.recharge_h is not None:
         said += f", full again in {amount_words(found.recharge_h.value, 'h')}"
+    if found.not_known:
+        said += f"; not known: ask {found.not_known}"
+    if found.may_freeze:
+        said += "; discharged, it freezes at the plan's temperature"
     if not found.may_charge:
         said += "; it must not be charged at the plan's temperature"
     if not found.may_discharge:

@@ -61,6 +61,10 @@ class Cord(Protocol):
     @property
     def smallest(self) -> _Gauge | None: ...  # noqa: D102
     @property
+    def thickest(self) -> _Gauge | None: ...  # noqa: D102
+    @property
+    def thickest_longest_m(self) -> Figure | None: ...  # noqa: D102
+    @property
     def outcome(self) -> Outcome: ...  # noqa: D102
     @property
     def missing(self) -> str: ...  # noqa: D102
@@ -198,21 +202,37 @@ def verdict_words(cord: Cord) -> str:
     """Say whether a cord does, and which is the thinnest that would."""
     if cord.outcome is Outcome.CARRIES:
         return f"{cord.gauge.name} does."
-    thinnest = "no size in the table does" if cord.smallest is None else f"take {cord.smallest.name} at least"
     if cord.outcome is Outcome.FALLS_SHORT:
-        return f"△ {cord.gauge.name} is not enough: {thinnest}, or a shorter cord."
+        return f"△ {cord.gauge.name} is not enough: {_instead(cord)}"
     return f"◇ Its voltage drop is small enough, but not all is known: look up {cord.missing}."
+
+
+def _instead(cord: Cord) -> str:
+    if cord.smallest is not None:
+        amps = _running_a(cord)
+        too_much = cord.carries_a is not None and amps is not None and amps > cord.carries_a.value
+        shorter = "" if too_much else f", or at most {format_number(cord.longest_m.value, 2)} m of this one"
+        return f"take {cord.smallest.name} or thicker{shorter}."
+    if cord.thickest is not None and cord.thickest_longest_m is not None:
+        longest = format_number(cord.thickest_longest_m.value, 2)
+        return f"no size in the table does; {cord.thickest.name} would for {longest} m."
+    return "no size in the table carries as much."
 
 
 def _current(cord: Cord) -> FigureRow:
     """Give the running current beside what the cord may carry; the drop's arithmetic names the current."""
-    inputs = (each for step in cord.running_drop.steps for each in step.inputs)
-    amps = next((format_number(each.value, 3) for each in inputs if each.symbol == "I"), DASH)
+    running = _running_a(cord)
+    amps = DASH if running is None else format_number(running, 3)
     most, steps = NOT_KNOWN, cord.running_drop.steps
     if cord.carries_a is not None:
         most, steps = format_number(cord.carries_a.value, 3), cord.carries_a.steps
     result = steps[-1].value
     return FigureRow("carries", "Current, running", (amps, most), "A", "", steps, result=result)
+
+
+def _running_a(cord: Cord) -> float | None:
+    inputs = (each for step in cord.running_drop.steps for each in step.inputs)
+    return next((each.value for each in inputs if each.symbol == "I"), None)
 
 
 def _drop(when: str, figure: Figure, limits: Mapping[str, float]) -> FigureRow:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import calendar
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Protocol
 
 from hearthload.domain.figures import format_hours, format_watts
 from hearthload.outage.steps import Figure, chained
+from hearthload.service.outage_words import CHEMISTRY_WORDS
 from hearthload.window.outage.figure_table import FigureRow
 from hearthload.window.outage.fuel_words import fuel_cautions
 from hearthload.window.outage.outage_words import (
-    CHEMISTRIES,
     CONTROLS,
     FUELS,
     exact_number,
@@ -58,27 +58,50 @@ def _stored(answer: PlanAnswer) -> Iterator[FigureRow]:
     yield _heading(HEAD_STORED)
     yield need_row("drawn", "Drawn from the battery", sizing.drawn.plan_kwh, "with the inverter's losses")
     for each in sizing.stored:
-        barred = _barred(each.may_charge, each.may_discharge, answer.plan.battery_c)
+        barred = _barred(each, answer.plan.battery_c)
         again = each.recharge_h
         full = "" if again is None else f"full again in {format_hours(round(again.value))} from the wall"
         steps = chained(each.stored_kwh.steps, each.charge_w.steps, () if again is None else again.steps)
         yield FigureRow(
             f"stored {each.chemistry}",
-            CHEMISTRIES[each.chemistry].capitalize().replace("agm", "AGM"),
+            _upper(CHEMISTRY_WORDS[each.chemistry]),
             (number_text(each.stored_kwh.value, "kWh"),),
             "kWh",
             barred or full,
             steps,
-            f"Charged with {format_watts(each.charge_w.value)} from the wall. {barred}".strip(),
+            f"Charged with at most {format_watts(each.charge_w.value)} from the wall. {barred}".strip(),
             each.stored_kwh.value,
             exact=(exact_number(each.stored_kwh.value),),
         )
 
 
-def _barred(may_charge: bool, may_discharge: bool, battery_c: float) -> str:
-    if not may_discharge:
-        return f"△ must not be used at {battery_c:g} °C"
-    return "" if may_charge else f"△ must not be charged at {battery_c:g} °C"
+class _Stored(Protocol):
+    """What is said of a battery of one chemistry beside its figures."""
+
+    @property
+    def may_charge(self) -> bool: ...
+    @property
+    def may_discharge(self) -> bool: ...
+    @property
+    def not_known(self) -> str: ...
+    @property
+    def may_freeze(self) -> bool: ...
+
+
+def _barred(found: _Stored, battery_c: float) -> str:
+    """Say what speaks against a chemistry where the battery stands, the worst alone."""
+    at = f"{battery_c:g} °C".replace("-", "−")
+    if not found.may_discharge:
+        return f"△ must not be used at {at}"
+    if found.not_known:
+        return f"△ not known: ask {found.not_known}"
+    if not found.may_charge:
+        return f"△ must not be charged at {at}"
+    return f"△ freezes at {at} when discharged" if found.may_freeze else ""
+
+
+def _upper(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _inverter(answer: PlanAnswer) -> Iterator[FigureRow]:
@@ -148,7 +171,9 @@ def _generators(answer: PlanAnswer) -> Iterator[FigureRow]:
         lead = " ".join(fuel_cautions((note.code.value, note.value) for note in each.cautions))
         yield _heading(f"Generator: {FUELS[each.fuel]}, {CONTROLS[each.control]}")
         yield need_row(f"{key} rating", "Rating to look for", each.rating_w, "", lead)
-        yield need_row(f"{key} start", "Greatest power", each.start_va, "for the hardest start", lead)
+        yield need_row(
+            f"{key} start", "Maximum (starting) power", each.start_va, "for the hardest start", lead
+        )
         steady = Way(f"{key} steady", "round the clock", each.fuel, lead)
         yield from running_rows(steady, each.steady, answer)
         if each.charging is not None:

@@ -19,7 +19,7 @@ from hearthload.domain.figures import (
     format_watts,
 )
 from hearthload.domain.plan import Plan, PlanLoad, Use
-from hearthload.domain.supply import Chemistry, EngineControl, Fuel
+from hearthload.domain.supply import EngineControl, Fuel
 from hearthload.domain.units import HOURS_PER_DAY
 from hearthload.outage.answers import Note
 from hearthload.outage.steps import Figure
@@ -54,16 +54,6 @@ NOTES: Final[Mapping[Note, str]] = {
     Note.HARD_WIRED: "It is hard-wired: connecting it to any supply is for a licensed electrician.",
     Note.DEFROST_HEATER: "Its defrost heater draws more than its compressor, for some minutes a day.",
     Note.POOR_LOAD: "Heat from a battery costs much: leave it off, or find a way without electricity.",
-}
-
-CHEMISTRIES: Final[Mapping[Chemistry, str]] = {
-    Chemistry.NOT_KNOWN: "not known",
-    Chemistry.LFP: "lithium iron phosphate",
-    Chemistry.NMC: "lithium nickel manganese cobalt",
-    Chemistry.FLOODED_LEAD: "lead-acid, flooded",
-    Chemistry.AGM: "lead-acid, AGM",
-    Chemistry.GEL: "lead-acid, gel",
-    Chemistry.NICKEL: "nickel",
 }
 
 FUELS: Final[Mapping[Fuel, str]] = {
