@@ -79,13 +79,13 @@ def test_hours_do_not_run_backward() -> None:
 def test_hours_that_fell_by_a_slip_of_the_decimal_mark() -> None:
     complaint = only(STAY.check(draft(48.0, 3.0, 4.8)))
     assert complaint.code == "hours_fell"
-    assert complaint.fixes[0] == Fix("Make it 48.00 h", FixAction.SET_VALUE, 48.0)
+    assert complaint.fixes[0] == Fix("Make it 48:00", FixAction.SET_VALUE, 48.0)
 
 
 def test_hours_that_ran_ahead_by_a_slip_of_the_decimal_mark() -> None:
     complaint = only(STAY.check(draft(48.0, 3.0, 4795.0)))
     assert complaint.code == "hours_against_clock"
-    assert complaint.fixes == (Fix("Make it 47.95 h", FixAction.SET_VALUE, 47.95),)
+    assert complaint.fixes == (Fix("Make it 47:57", FixAction.SET_VALUE, 47.95),)
 
 
 def test_hours_do_not_pass_the_reading_after() -> None:

@@ -8,16 +8,13 @@ from hearthload.estimate.answers import Interval
 from hearthload.service.answers import Complaint, Fix, Weight
 from hearthload.service.checks_case import Case
 from hearthload.service.sentences import said_energy, said_hours, said_moment
-from hearthload.service.slips import colon_slip, decimal_slip, digit_slip
+from hearthload.service.slips import energy_fix, hours_fix
 
 _TYPED_TIME_H = 0.10
 """How far the clock time of a reading is typed from the moment it was taken [h]: six minutes."""
 
 _CLOCK_DRIFT = 0.0005
 """How far a meter's clock may drift from the day [1]: 43 s a day."""
-
-_FINEST_HOURS = 0.01
-"""Hours typed as a decimal number come with two decimals [h]."""
 
 FAR = 3.0
 """So many 95 % half-widths from the expected value is far: about six standard deviations."""
@@ -46,8 +43,7 @@ def energy_complaints(case: Case) -> list[Complaint]:
 
 def energy_slip(case: Case) -> tuple[Fix, ...]:
     """Offer the energy with its decimal mark moved, or two digits exchanged, when that is to be expected."""
-    typed = (case.draft.energy_kwh, case.expected, case.energy_step_kwh, "kWh")
-    return decimal_slip(*typed) or digit_slip(*typed)
+    return energy_fix(case.draft.energy_kwh, case.expected, case.energy_step_kwh)
 
 
 def elapsed_complaints(case: Case) -> list[Complaint]:
@@ -57,10 +53,7 @@ def elapsed_complaints(case: Case) -> list[Complaint]:
         return []
     before, after = case.neighbours_with_hours()
     expected = expected_elapsed_h(before, case.draft, case.elapsed_step_h)
-    slip = (
-        *colon_slip(elapsed, expected),
-        *decimal_slip(elapsed, expected, min(case.elapsed_step_h, _FINEST_HOURS), "h"),
-    )
+    slip = hours_fix(elapsed, expected)
     if before is not None and before.elapsed_h is not None and elapsed < before.elapsed_h:
         stood = f"{said_hours(before.elapsed_h)} on {said_moment(before.taken_at)}"
         fixes = (*slip, *case.restarts)

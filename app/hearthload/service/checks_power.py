@@ -66,7 +66,7 @@ def _against_highest(average_w: float, case: Case) -> Complaint | None:
         return None
     seen = f"the highest watts seen, {format_watts(highest)}"
     sentence = f"That would be {format_watts(average_w)} on average, above {seen}."
-    return Complaint("energy_kwh", "above_highest", Weight.WARNS, sentence)
+    return Complaint("energy_kwh", "above_highest", Weight.WARNS, sentence, energy_slip(case))
 
 
 def _spot(power_w: float | None, rating: Rating) -> Complaint | None:
