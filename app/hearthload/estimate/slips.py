@@ -31,25 +31,27 @@ class Slip:
 def likely_slip(typed: Snapshot, expected_kwh: float, spread_kwh: float, step_kwh: float) -> Slip:
     """Give the smallest change of what was typed that lands where it was expected."""
     reach = _REACH * spread_kwh + step_kwh
-    return slip_into(typed, expected_kwh - reach, expected_kwh + reach, step_kwh, expected_kwh)
-
-
-def slip_into(
-    typed: Snapshot, low_kwh: float, high_kwh: float, step_kwh: float, middle_kwh: float | None = None
-) -> Slip:
-    """Give the smallest change of what was typed that lands in a range, of several the one nearest its middle.
-
-    Without a middle one of several is not picked, but for a decimal mark, of which the nearest is likeliest.
-    """
     for likely, candidates in _ways(typed, step_kwh):
-        fitting = sorted({value for value in candidates if low_kwh <= value <= high_kwh})
-        if middle_kwh is not None and fitting:
-            return Slip(likely, min(fitting, key=lambda value: abs(value - middle_kwh)))
-        if likely is Likely.DECIMAL_SLIP and fitting:
-            return Slip(likely, next(value for value in candidates if value in fitting))
-        if len(fitting) == 1:
-            return Slip(likely, fitting[0])
+        fitting = [value for value in candidates if abs(value - expected_kwh) <= reach]
+        if fitting:
+            return Slip(likely, min(fitting, key=lambda value: abs(value - expected_kwh)))
     return Slip(Likely.TYPO)
+
+
+def slip_into(typed_kwh: float, low_kwh: float, high_kwh: float, step_kwh: float) -> Slip:
+    """Give the slip that lands in a range which may be wide: a mark moved, or the only exchange of digits.
+
+    Of several moved marks the nearest is likeliest. One wrong digit would fit too easily.
+    """
+    decimals = decimals_of_step(step_kwh)
+    if low_kwh <= typed_kwh <= high_kwh:
+        return Slip(Likely.TYPO)
+    moved = [each for each in marks_moved(typed_kwh, decimals) if low_kwh <= each <= high_kwh and each > 0.0]
+    if moved:
+        return Slip(Likely.DECIMAL_SLIP, moved[0])
+    digits = format_decimals(typed_kwh, decimals)
+    swapped = {each for each in digits_swapped(digits) if low_kwh <= each <= high_kwh}
+    return Slip(Likely.SWAPPED_DIGITS, swapped.pop()) if len(swapped) == 1 else Slip(Likely.TYPO)
 
 
 def _ways(typed: Snapshot, step_kwh: float) -> Iterator[tuple[Likely, list[float]]]:
@@ -76,14 +78,16 @@ def hours_slip(typed_h: float, low_h: float, high_h: float) -> float | None:
     """Give the hours that were meant [h], where the smallest kind of slip leaves exactly one in a range.
 
     A colon forgotten (10217 for 102:17) or typed as a point (288.50 for 288:50), minutes for hours, a
-    decimal mark moved, two digits exchanged, one wrong. The range is what agrees with the clock; what is given
-    is whole minutes, as it is written.
+    decimal mark moved, two digits exchanged, one wrong. The range is what agrees with the clock; whole
+    minutes are given, as they are written.
     """
     if low_h <= typed_h <= high_h:
         return None
     for candidates in _ways_of_hours(typed_h):
         minutes = {round(value * MINUTES_PER_HOUR) for value in candidates}
-        fitting = {found / MINUTES_PER_HOUR for found in minutes if low_h <= found / MINUTES_PER_HOUR <= high_h}
+        fitting = {
+            found / MINUTES_PER_HOUR for found in minutes if low_h <= found / MINUTES_PER_HOUR <= high_h
+        }
         if len(fitting) == 1:
             return fitting.pop()
         if fitting:

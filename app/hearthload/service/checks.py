@@ -85,15 +85,16 @@ def _fitting(case: Case) -> list[Complaint]:
     between = between_complaints(case.place, fits=not stopped)
     if stopped:
         return [*between, *counters]
-    power = power_complaints(case)
-    return [*between, *_without_echo(counters, power), *power]
+    return [*between, *_without_echo([*counters, *power_complaints(case)])]
 
 
-def _without_echo(counters: list[Complaint], power: list[Complaint]) -> list[Complaint]:
-    """Leave out "unexpected" where the watts already say so more plainly."""
-    if not any(complaint.field == "energy_kwh" for complaint in power):
-        return counters
-    return [complaint for complaint in counters if complaint.code != "unexpected"]
+def _without_echo(found: list[Complaint]) -> list[Complaint]:
+    """Leave out "unexpected" where watts say so more plainly; it says more than the bounds of a kind do."""
+    about_kwh = {complaint.code for complaint in found if complaint.field == "energy_kwh"}
+    if len(about_kwh) < 2:
+        return found
+    echo = "much_for_kind" if about_kwh == {"unexpected", "much_for_kind"} else "unexpected"
+    return [complaint for complaint in found if complaint.code != echo]
 
 
 def _in_order(complaints: list[Complaint]) -> tuple[Complaint, ...]:

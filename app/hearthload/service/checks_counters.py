@@ -41,9 +41,16 @@ def energy_complaints(case: Case) -> list[Complaint]:
     return [Complaint("energy_kwh", "unexpected", Weight.WARNS, sentence, energy_slip(case))]
 
 
-def energy_slip(case: Case) -> tuple[Fix, ...]:
-    """Offer the energy with its decimal mark moved, or two digits exchanged, when that is to be expected."""
-    return energy_fix(case.draft.energy_kwh, case.expected, case.energy_step_kwh)
+def energy_slip(case: Case, most_kwh: float | None = None) -> tuple[Fix, ...]:
+    """Offer the energy with its decimal mark moved, or two digits exchanged, when that is to be expected.
+
+    `most_kwh` is what can have been gained since the reading before, where that is less.
+    """
+    expected, before = case.expected, case.place.before
+    if expected is not None and before is not None and most_kwh is not None:
+        high = max(min(expected.high, before.energy_kwh + most_kwh), before.energy_kwh)
+        expected = Interval(min(expected.value, high), min(expected.low, high), high)
+    return energy_fix(case.draft.energy_kwh, expected, case.energy_step_kwh)
 
 
 def elapsed_complaints(case: Case) -> list[Complaint]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hearthload.domain.figures import decimals_of_step, format_decimals
 from hearthload.domain.units import MINUTES_PER_HOUR
 from hearthload.estimate.answers import Interval
-from hearthload.estimate.slips import digits_swapped, hours_slip, marks_moved
+from hearthload.estimate.slips import hours_slip, slip_into
 from hearthload.service.answers import Fix, FixAction
 
 
@@ -23,7 +23,9 @@ def hours_text(hours: float) -> str:
 
 def energy_fix(value: float, expected: Interval | None, step: float) -> tuple[Fix, ...]:
     """Offer the kWh with the decimal mark moved, or two digits exchanged, when that is to be expected."""
-    meant = energy_meant(value, expected, step)
+    if expected is None:
+        return ()
+    meant = slip_into(value, expected.low, expected.high, step).energy_kwh
     if meant is None:
         return ()
     return (Fix(f"Make it {energy_text(meant, step)} kWh", FixAction.SET_VALUE, meant),)
@@ -32,26 +34,3 @@ def energy_fix(value: float, expected: Interval | None, step: float) -> tuple[Fi
 def energy_text(energy_kwh: float, step: float) -> str:
     """Write kWh with the decimals of a display."""
     return format_decimals(energy_kwh, decimals_of_step(step))
-
-
-def energy_meant(value: float, expected: Interval | None, step: float) -> float | None:
-    """Give the one value a moved mark or two exchanged digits away that is expected, None without one.
-
-    Of several moved marks the nearest is likeliest; of several exchanges none is picked.
-    """
-    if expected is None or expected.low <= value <= expected.high:
-        return None
-    decimals = decimals_of_step(step)
-    moved = [
-        found
-        for found in marks_moved(value, decimals)
-        if expected.low <= found <= expected.high and found > 0.0
-    ]
-    if moved:
-        return moved[0]
-    swapped = {
-        found
-        for found in digits_swapped(format_decimals(value, decimals))
-        if expected.low <= found <= expected.high
-    }
-    return swapped.pop() if len(swapped) == 1 else None
