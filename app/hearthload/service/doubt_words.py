@@ -7,16 +7,21 @@ from datetime import datetime
 
 from hearthload.domain.doubt import Doubt, DoubtCode, Likely
 from hearthload.domain.figures import format_hours, format_number, format_percent, format_watts
-from hearthload.service.sentences import said_moment
+from hearthload.service.sentences import said_moment, said_when
 from hearthload.service.slips import hours_text
 
 SELDOM = 1e-4
 """Chances below this are told as "hardly ever"."""
 
 
-def doubt_sentence(doubt: Doubt, taken_at: datetime | None) -> str:
-    """Say a doubt in one or two sentences; `taken_at` is when the reading concerned was taken."""
-    when = "" if taken_at is None else f"{said_moment(taken_at)}: "
+def doubt_sentence(doubt: Doubt, taken_at: datetime | None, now: datetime | None = None) -> str:
+    """Say a doubt in one or two sentences; `taken_at` is when the reading concerned was taken.
+
+    With `now` that is said as one says it, "yesterday 07:30", else for good, "2026-11-24 07:30".
+    """
+    when = ""
+    if taken_at is not None:
+        when = f"{said_moment(taken_at) if now is None else said_when(taken_at, now)}: "
     return when + _SENTENCES[doubt.code](doubt)
 
 
