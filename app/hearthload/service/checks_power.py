@@ -13,8 +13,8 @@ from hearthload.estimate.plausible import (
     most_of_kind_kwh,
 )
 from hearthload.service.answers import Complaint, Weight
-from hearthload.service.checks_case import Case
-from hearthload.service.checks_counters import clock_hours, energy_slip
+from hearthload.service.checks_case import Case, clock_hours
+from hearthload.service.checks_counters import energy_slip
 from hearthload.service.ratings import Rating, lowest_rating
 
 IMPOSSIBLE = 1.25
@@ -45,7 +45,7 @@ def _least_average_w(
     """
     if before is None or after is None:
         return 0.0
-    hours = clock_hours(before, after)
+    hours = clock_hours(before.taken_at, after.taken_at)
     if before.elapsed_h is not None and after.elapsed_h is not None:
         hours = max(hours, after.elapsed_h - before.elapsed_h)
     gained = after.energy_kwh - before.energy_kwh - step_kwh
@@ -90,8 +90,8 @@ def _span_hours(case: Case) -> float:
     """Give the hours since the reading before [h], until the next one where there is none before."""
     before, after = case.place.before, case.place.after
     if before is not None:
-        return clock_hours(before, case.draft)
-    return 0.0 if after is None else clock_hours(case.draft, after)
+        return clock_hours(before.taken_at, case.draft.taken_at)
+    return 0.0 if after is None else clock_hours(case.draft.taken_at, after.taken_at)
 
 
 def _spot(power_w: float | None, rating: Rating) -> Complaint | None:
