@@ -309,4 +309,7 @@ def test_hours_that_were_meant_are_offered_and_told_once(typed_h: float, meant_h
     found = doubts(counted((0, 0, 0), (1, 1, 24), (2, 2, typed_h), (3, 3, 72)))
     (doubt,) = (doubt for doubt in found if doubt.code is DoubtCode.HOURS_AGAINST_CLOCK)
     assert (doubt.reading, doubt.suggested_h) == (2, meant_h)
-    assert ("48:00 fits the clock" in doubt_sentence(doubt, None)) is (meant_h is not None)
+    said = doubt_sentence(doubt, None)
+    # What was slipped says nothing about a day; what was not is told by both averages.
+    assert said.endswith("48:00 fits the clock.") is (meant_h is not None)
+    assert ("by the meter's hours" in said) is (meant_h is None)

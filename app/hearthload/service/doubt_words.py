@@ -107,7 +107,8 @@ def _hours(doubt: Doubt) -> str:
     )
     if doubt.suggested_h is not None:
         said += f" {hours_text(doubt.suggested_h)} fits the clock."
-    if "by_clock_kwh" not in doubt.values:
+    slipped = doubt.suggested_h is not None and doubt.likely is not Likely.POWER_CUT
+    if slipped or "by_clock_kwh" not in doubt.values:
         return said
     by_clock, by_hours = doubt.values["by_clock_kwh"], doubt.values["by_hours_kwh"]
     return f"{said} By the clock it took {_kwh(by_clock)} a day, by the meter's hours {_kwh(by_hours)}."
