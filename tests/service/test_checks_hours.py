@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from hearthload.service.answers import Fix, FixAction, Weight
-from tests.service.made_stays import Stay, assert_plain, began, codes, draft, meter, only, saved
+from tests.service.made_stays import Stay, assert_plain, at, began, codes, draft, meter, only, saved
 
 STAY = Stay(readings=(saved(1, 0.0, 1.0, 0.0), saved(2, 24.0, 2.0, 24.0)))
 
@@ -60,10 +60,10 @@ def test_too_many_and_too_few_hours_are_told_apart() -> None:
     more = only(STAY.check(draft(48.0, 3.0, 50.0)))
     less = only(STAY.check(draft(48.0, 3.0, 45.5)))
     assert (more.weight, less.weight) == (Weight.WARNS, Weight.WARNS)
-    assert "2 h more" in more.sentence
-    assert "power cut" not in more.sentence.casefold()
-    assert "2 h 30 min less" in less.sentence
-    assert "power cut" in less.sentence.casefold()
+    assert "2 h ahead of" in more.sentence
+    assert "power" not in more.sentence.casefold()
+    assert "2 h 30 min behind" in less.sentence
+    assert "power off" in less.sentence.casefold()
 
 
 def test_hours_do_not_run_backward() -> None:
@@ -72,20 +72,20 @@ def test_hours_do_not_run_backward() -> None:
     complaint = only(STAY.check(draft(48.0, 3.0, 1.5)))
     assert (complaint.field, complaint.code, complaint.weight) == ("elapsed_h", "hours_fell", Weight.STOPS)
     assert "24 h" in complaint.sentence
-    assert "2026-11-24 07:30" in complaint.sentence
+    assert "24 Nov 07:30" in complaint.sentence
     assert [fix.action for fix in complaint.fixes] == [FixAction.METER_RESET, FixAction.METER_SWAPPED]
 
 
 def test_hours_that_fell_by_a_slip_of_the_decimal_mark() -> None:
     complaint = only(STAY.check(draft(48.0, 3.0, 4.8)))
     assert complaint.code == "hours_fell"
-    assert complaint.fixes[0] == Fix("Make it 48.00 h", FixAction.SET_VALUE, 48.0)
+    assert complaint.fixes[0] == Fix("Make it 48:00", FixAction.SET_VALUE, 48.0)
 
 
 def test_hours_that_ran_ahead_by_a_slip_of_the_decimal_mark() -> None:
     complaint = only(STAY.check(draft(48.0, 3.0, 4795.0)))
     assert complaint.code == "hours_against_clock"
-    assert complaint.fixes == (Fix("Make it 47.95 h", FixAction.SET_VALUE, 47.95),)
+    assert complaint.fixes == (Fix("Make it 47:57", FixAction.SET_VALUE, 47.95),)
 
 
 def test_hours_do_not_pass_the_reading_after() -> None:
@@ -95,7 +95,7 @@ def test_hours_do_not_pass_the_reading_after() -> None:
     assert complaint.weight is Weight.STOPS
     assert complaint.fixes == ()
     assert "24 h" in complaint.sentence
-    assert "2026-11-24 07:30" in complaint.sentence
+    assert "24 Nov 07:30" in complaint.sentence
 
 
 def test_readings_without_hours_are_passed_over() -> None:
@@ -135,3 +135,23 @@ def test_hours_may_be_left_out() -> None:
 def test_a_correction_is_compared_with_the_reading_before_it() -> None:
     assert codes(STAY.check(draft(24.0, 2.0, 24.1), ignoring=2)) == []
     assert codes(STAY.check(draft(24.0, 2.0, 24.2), ignoring=2)) == ["hours_against_clock"]
+
+
+def test_the_time_that_the_hours_give_is_offered() -> None:
+    # 24 h were counted at the second reading of 24 Nov 07:30, and 5 h 30 min since.
+    less = only(STAY.check(draft(48.0, 3.0, 29.5), now=at(48.5)))
+    (fix,) = less.fixes
+    assert (fix.label, fix.action, fix.moment) == ("Read at yesterday 13:00", FixAction.SET_TIME, at(29.5))
+    # 50 h would be two hours from now.
+    assert only(STAY.check(draft(48.0, 3.0, 50.0), now=at(48.5))).fixes == ()
+    # 26 h 30 min would be behind a reading of 26 h.
+    stay = replace(STAY, readings=(*STAY.readings, saved(3, 26.0, 2.4)))
+    typed = stay.check(draft(25.0, 2.2, 26.5))
+    assert not [fix for found in typed for fix in found.fixes if fix.action is FixAction.SET_TIME]
+
+
+def test_a_time_before_the_last_reading_is_said_alone_with_the_time_that_the_hours_give() -> None:
+    complaint = only(STAY.check(draft(12.0, 3.0, 48.0), now=at(48.0)))
+    assert (complaint.field, complaint.code) == ("taken_at", "before_last")
+    assert complaint.sentence.startswith("There is a reading of yesterday 07:30 already")
+    assert [(fix.label, fix.moment) for fix in complaint.fixes] == [("Read at today 07:30", at(48.0))]

@@ -8,7 +8,8 @@ from datetime import UTC, datetime, timedelta, timezone
 import pytest
 
 from hearthload.domain.measurement import MeasurementState
-from hearthload.service.answers import Weight
+from hearthload.service.answers import FixAction, Weight
+from hearthload.service.checks_moment import moment_complaints
 from tests.service.made_stays import MORNING, NOW, Stay, assert_plain, at, began, codes, draft, only, saved
 
 STAY = Stay(readings=(saved(1, 0.0, 1.0), saved(2, 24.0, 2.0)))
@@ -121,22 +122,22 @@ def test_only_a_finished_measurement_has_an_end(state: MeasurementState) -> None
 def test_a_reading_between_others_is_said_to_be_one() -> None:
     complaint = only(STAY.check(draft(12.0, 1.5)))
     assert (complaint.field, complaint.code, complaint.weight) == ("taken_at", "goes_between", Weight.WARNS)
-    assert "2026-11-23 07:30" in complaint.sentence
-    assert "2026-11-24 07:30" in complaint.sentence
+    assert "23 Nov 07:30" in complaint.sentence
+    assert "24 Nov 07:30" in complaint.sentence
 
 
 def test_a_reading_before_the_first_is_said_to_be_one() -> None:
     complaint = only(STAY.check(draft(-2.0, 0.5)))
     assert complaint.code == "goes_between"
     assert "first" in complaint.sentence
-    assert "2026-11-23 07:30" in complaint.sentence
+    assert "23 Nov 07:30" in complaint.sentence
 
 
 def test_a_reading_between_two_runs_is_between_the_old_last_and_the_new_first() -> None:
     complaint = only(RESET.check(draft(49.0, 3.1)))
     assert complaint.code == "goes_between"
-    assert "2026-11-25 07:30" in complaint.sentence  # 48 h
-    assert "2026-11-25 09:30" in complaint.sentence  # 50 h
+    assert "25 Nov 07:30" in complaint.sentence  # 48 h
+    assert "25 Nov 09:30" in complaint.sentence  # 50 h
 
 
 def test_the_last_reading_is_between_nothing() -> None:
@@ -144,9 +145,9 @@ def test_the_last_reading_is_between_nothing() -> None:
 
 
 def test_counters_that_do_not_fit_in_stop_the_time_too() -> None:
-    # The likely slip is the day, so the time is named beside the counter.
+    # What would fit after the last reading has a wrong time; what would not is named beside the time.
     found = STAY.check(draft(12.0, 2.5))
-    assert codes(found) == ["before_last", "energy_above_next"]
+    assert codes(found) == ["before_last"]
     assert {complaint.weight for complaint in found} == {Weight.STOPS}
     assert codes(STAY.check(draft(12.0, 0.5))) == ["before_last", "energy_fell"]
 
@@ -154,3 +155,13 @@ def test_counters_that_do_not_fit_in_stop_the_time_too() -> None:
 def test_a_plan_without_a_run_has_no_order_to_keep() -> None:
     plan = Stay(runs=(), state=MeasurementState.PLANNED)
     assert codes(plan.check(draft(5.0, 3.0))) == []
+
+
+def test_a_time_still_to_come_today_was_yesterday() -> None:
+    (complaint,) = moment_complaints(at(16.0), at(0.5))
+    assert complaint.sentence == "That lies in the future, today 23:30: look at the day and the time."
+    assert [(fix.label, fix.action, fix.moment) for fix in complaint.fixes] == [
+        ("Read at yesterday 23:30", FixAction.SET_TIME, at(-8.0))
+    ]
+    (later,) = moment_complaints(at(26.0), at(0.5))
+    assert later.fixes == ()

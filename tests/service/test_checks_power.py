@@ -6,13 +6,14 @@ from dataclasses import replace
 
 import pytest
 
+from hearthload.domain.appliance import Kind
 from hearthload.domain.household import Household
 from hearthload.estimate.answers import Interval
 from hearthload.service.answers import Fix, FixAction, Weight
 from tests.service.made_stays import Stay, appliance, assert_plain, codes, draft, meter, only, saved
 
 # Mains of 230 V, no plug and no limit known: the largest household circuit, 32 A, carries 230·32 = 7360 W.
-STAY = Stay(readings=(saved(1, 0.0, 0.0),))
+STAY = Stay(readings=(saved(1, 0.0, 0.0),), appliance=appliance(kind=Kind.NOT_SURE))
 HALF_AMP = replace(STAY, meter=meter(current_a=0.5))  # carries 230·0.5 = 115 W
 
 
@@ -39,7 +40,12 @@ WAYS = [
     # The meter's own 10 A at 230 V.
     pytest.param(replace(STAY, meter=meter(current_a=10.0)), 2300.0, "meter “Grey meter”", id="the meter"),
     # BS 1363 carries 13 A: 230·13 W.
-    pytest.param(replace(STAY, appliance=appliance(plug="bs_1363")), 2990.0, "its plug", id="its plug"),
+    pytest.param(
+        replace(STAY, appliance=appliance(kind=Kind.NOT_SURE, plug="bs_1363")),
+        2990.0,
+        "its plug",
+        id="its plug",
+    ),
     pytest.param(
         replace(STAY, meter=meter(plug="bs_1363")), 2990.0, "the meter's plug", id="the meter's plug"
     ),
@@ -49,7 +55,10 @@ WAYS = [
     ),
     # The appliance's own voltage goes before that of the mains: 120·15 W.
     pytest.param(
-        replace(STAY, appliance=appliance(plug="nema_5_15", voltage_v=120.0)), 1800.0, "its plug", id="120 V"
+        replace(STAY, appliance=appliance(kind=Kind.NOT_SURE, plug="nema_5_15", voltage_v=120.0)),
+        1800.0,
+        "its plug",
+        id="120 V",
     ),
     # Without one the mains decide: 100·32 W.
     pytest.param(replace(STAY, household=Household(mains_voltage_v=100.0)), 3200.0, "circuit", id="100 V"),
@@ -159,3 +168,41 @@ def test_watts_now_above_a_rating_are_a_warning_to_unplug(power_w: float, said: 
 def test_watts_are_not_judged_while_the_counters_do_not_fit() -> None:
     stay = replace(HALF_AMP, readings=(saved(1, 0.0, 5.0),))
     assert codes(stay.check(draft(24.0, 4.0, power_w=500.0))) == ["energy_fell"]
+
+
+BOILER = Stay(readings=(saved(1, 0.0, 6.05),), appliance=appliance(kind=Kind.CLIMATE, nameplate_w=130.0))
+
+
+@pytest.mark.parametrize(("energy", "said"), [(9.80, []), (9.81, ["above_nameplate"])])
+def test_an_average_does_not_pass_the_nameplate(energy: float, said: list[str]) -> None:
+    # 1.2·130 W over 24 h and a step of 0.01: 3.744 + 0.01 kWh over 6.05.
+    assert codes(BOILER.check(draft(24.0, energy))) == said
+
+
+def test_a_tenfold_slip_of_a_boiler_is_asked_about_and_put_right() -> None:
+    # All that could flow is expected, so that nothing is unexpected; 57.95 kWh in a day are 2414 W.
+    complaint = only(BOILER.check(draft(24.0, 64.0), expected=Interval(20.0, 6.1, 70.0)))
+    assert (complaint.code, complaint.weight) == ("above_nameplate", Weight.WARNS)
+    assert complaint.fixes == (Fix("Make it 6.40 kWh", FixAction.SET_VALUE, 6.4),)
+
+
+@pytest.mark.parametrize(("hours", "said"), [(11.9, []), (24.0, ["above_running"])])
+def test_an_average_over_half_a_day_does_not_pass_the_running_watts(hours: float, said: list[str]) -> None:
+    stay = replace(BOILER, appliance=appliance(kind=Kind.CLIMATE, running_w=100.0))
+    assert codes(stay.check(draft(hours, 6.05 + 0.125 * hours))) == said
+
+
+def test_the_highest_watts_come_with_the_slip() -> None:
+    stay = replace(STAY, readings=(saved(1, 0.0, 0.0, highest_power_w=100.0),))
+    complaint = only(stay.check(draft(24.0, 10.2), expected=Interval(1.0, 0.9, 1.1)))
+    assert complaint.code == "above_highest"
+    assert complaint.fixes == (Fix("Make it 1.02 kWh", FixAction.SET_VALUE, 1.02),)
+
+
+@pytest.mark.parametrize(
+    ("hours", "gained", "said"), [(24.0, 12.0, []), (24.0, 12.02, ["much_for_kind"]), (2.0, 11.0, [])]
+)
+def test_one_span_is_held_against_the_days_of_its_kind(hours: float, gained: float, said: list[str]) -> None:
+    # Twice the 6 kWh of the most that work electronics take in a day; two hours may hold the whole day.
+    stay = replace(STAY, appliance=appliance(kind=Kind.WORK_ELECTRONICS))
+    assert codes(stay.check(draft(hours, gained))) == said

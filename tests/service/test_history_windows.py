@@ -171,7 +171,7 @@ def test_a_correction_rests_on_what_the_other_just_did(house: House, other: Hous
     measurement_id = house.measured()
     house.read(measurement_id, 2, 0.6)
     change_reading(other.logbook, 2, read_on(1, 0.5))
-    with house.refuses("before_last", "taken_at"):
+    with house.refuses("energy_above_next", "energy_kwh"):
         change_reading(house.logbook, 1, read_on(0, 0.55))
     change_reading(house.logbook, 1, read_on(0, 0.4))
     same_everywhere(house, other)

@@ -13,6 +13,9 @@ class DoubtCode(StrEnum):
     COUNTER_BACK = "counter_back"
     IMPOSSIBLE_POWER = "impossible_power"
     ABOVE_HIGHEST = "above_highest"
+    ABOVE_NAMEPLATE = "above_nameplate"
+    ABOVE_RUNNING = "above_running"
+    MUCH_FOR_KIND = "much_for_kind"
     HOURS_AGAINST_CLOCK = "hours_against_clock"
     ODD_READING = "odd_reading"
     ODD_SPAN = "odd_span"
@@ -22,6 +25,21 @@ class DoubtCode(StrEnum):
     DUTY_HIGH = "duty_high"
     DUTY_LOW = "duty_low"
     VARIES_MUCH = "varies_much"
+
+
+TOO_MUCH = frozenset(
+    {
+        DoubtCode.IMPOSSIBLE_POWER,
+        DoubtCode.ABOVE_HIGHEST,
+        DoubtCode.ABOVE_NAMEPLATE,
+        DoubtCode.ABOVE_RUNNING,
+        DoubtCode.MUCH_FOR_KIND,
+    }
+)
+"""More went through than can be, whatever the other days say."""
+
+ODDNESS = TOO_MUCH | {DoubtCode.ODD_READING, DoubtCode.ODD_SPAN}
+"""All the ways in which the kWh of one reading may be odd: one slip, one question, one answer."""
 
 
 class Likely(StrEnum):
@@ -48,7 +66,8 @@ class Doubt:
 
     `values` are the figures it rests on, by name with unit ("expected_kwh", "clock_h", ...). `tail` is the
     chance of as much by the usual scatter [1], where it was tested. `suggested_kwh` is what the counter may
-    have shown. `left_out`: the estimate goes without this reading until it is settled.
+    have shown, `suggested_h` what its hours may. `left_out`: the estimate goes without this reading until it
+    is settled.
     """
 
     code: DoubtCode
@@ -58,6 +77,7 @@ class Doubt:
     tail: float | None = None
     suggested_kwh: float | None = None
     left_out: bool = False
+    suggested_h: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from hearthload.domain.appliance import Kind
-from hearthload.domain.doubt import Doubt, DoubtCode, Likely
+from hearthload.domain.doubt import ODDNESS, TOO_MUCH, Doubt, DoubtCode, Likely
 from hearthload.domain.units import HOURS_PER_DAY, MINUTES_PER_HOUR, SECONDS_PER_HOUR, WATTS_PER_KILOWATT
 from hearthload.estimate.answers import Estimate, Lack
 from hearthload.estimate.counters import LARGEST_POWER_KW, Fall, settled
 from hearthload.estimate.kinds import defaults_for
 from hearthload.estimate.oddness import STEADY_KINDS, Odd, Oddity, odd_parts
+from hearthload.estimate.plausible import (
+    ABOVE_HIGHEST,
+    ABOVE_NAMEPLATE,
+    ABOVE_RUNNING,
+    LEAST_H_FOR_RUNNING,
+    PLAUSIBLE_KWH,
+    most_of_kind_kwh,
+)
+from hearthload.estimate.predict import expected_energy_kwh
 from hearthload.estimate.series import Series, Snapshot
-from hearthload.estimate.slips import likely_slip
-from hearthload.estimate.spans import TYPED_TIME_H, Span, clock_agrees, ordered, spans_of
-
-ABOVE_HIGHEST = 1.15
-"""An average does not pass the highest watts seen by more than the meter's errors of both [1]."""
+from hearthload.estimate.slips import Slip, hours_slip, likely_slip, slip_into
+from hearthload.estimate.spans import TYPED_TIME_H, Span, clock_agrees, clock_margin_h, ordered, spans_of
 
 BOTH_TOLD = 0.02
 """Averages by the clock and by the meter's hours are both told when they differ by more than this [1]."""
@@ -30,22 +36,6 @@ DUTY_HIGHEST, DUTY_LOWEST = 0.90, 0.05
 """A cold appliance that runs more (a failing seal, a hot room) or less than this deserves a look [1]."""
 
 COLD = frozenset({Kind.REFRIGERATOR, Kind.FREEZER})
-
-# Lowest and highest plausible day [kWh/d]: half the low and twice the high end of the bands of ordinary
-# household appliances of each kind (the project's table of appliance figures, rows E1 to E54).
-PLAUSIBLE_KWH = {
-    Kind.REFRIGERATOR: (0.125, 15.0),
-    Kind.FREEZER: (0.25, 7.8),
-    Kind.CLIMATE: (0.1, 48.0),
-    Kind.ALWAYS_ON: (0.0025, 24.0),
-    Kind.BY_THE_LOAD: (0.01, 30.0),
-    Kind.LAMP_TIMER: (0.002, 6.0),
-    Kind.EVENING_ELECTRONICS: (0.01, 5.0),
-    Kind.WORK_ELECTRONICS: (0.01, 6.0),
-    Kind.KITCHEN: (0.005, 16.0),
-    Kind.PUMP: (0.0, 28.0),
-    Kind.NOT_SURE: (0.0, 60.0),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,13 +56,40 @@ def find_doubts(
     """
     look = _Look.at(series, limits or Limits(), spans)
     single = [*look.falls(), *look.power(), *look.hours(), *look.odd(estimate)]
-    told: dict[tuple[int | None, DoubtCode], Doubt] = {}
-    for doubt in single:
-        told.setdefault((doubt.reading, doubt.code), doubt)
-    in_order = sorted(told.values(), key=lambda doubt: -1 if doubt.reading is None else doubt.reading)
-    told_why = {DoubtCode.ODD_READING, DoubtCode.ODD_SPAN, DoubtCode.COUNTER_BACK, DoubtCode.IMPOSSIBLE_POWER}
+    in_order = sorted(_once(single), key=lambda doubt: -1 if doubt.reading is None else doubt.reading)
+    told_why = {*ODDNESS, DoubtCode.COUNTER_BACK}
     explained = sum(doubt.code in told_why for doubt in in_order) == 1
     return (*in_order, *_about_all(series, estimate, explained=explained))
+
+
+def _once(single: Sequence[Doubt]) -> list[Doubt]:
+    """Keep one doubt about the kWh of a reading, the plainest, and none about a span that its slip explains.
+
+    A reading that is too low makes the span after it too long, so what is odd there is the same slip.
+    """
+    told: dict[tuple[int | None, object], Doubt] = {}
+    for doubt in single:
+        about_kwh = doubt.code in ODDNESS or doubt.code is DoubtCode.COUNTER_BACK
+        key = (doubt.reading, "kwh" if about_kwh else doubt.code)
+        kept = told.setdefault(key, doubt)
+        if kept.suggested_kwh is None and doubt.suggested_kwh is not None and kept.code in ODDNESS:
+            told[key] = replace(kept, suggested_kwh=doubt.suggested_kwh, likely=doubt.likely)
+    low = {
+        doubt.reading + 1
+        for doubt in told.values()
+        if doubt.code is DoubtCode.ODD_READING and doubt.reading is not None
+    }
+    spans = TOO_MUCH | {DoubtCode.ODD_SPAN}
+    return [doubt for doubt in told.values() if doubt.reading not in low or doubt.code not in spans]
+
+
+@dataclass(frozen=True, slots=True)
+class _Bound:
+    """What an average does not pass by more than a margin [1]: which doubt it raises, how many watts."""
+
+    code: DoubtCode
+    limit_w: float
+    margin: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +97,7 @@ class _Look:
     """A series as typed and settled, with its spans and the places of its readings."""
 
     series: Series
+    clean: Series
     spans: tuple[Span, ...]
     ends: tuple[tuple[Snapshot, Snapshot], ...]
     found: tuple[Fall, ...]
@@ -94,7 +112,7 @@ class _Look:
         numbered = [snapshot for run in series.runs for snapshot in ordered(run)]
         places = {id(snapshot): place for place, snapshot in enumerate(numbered)}
         known = spans if spans is not None and clean is series else spans_of(clean)
-        return cls(clean, known, tuple(ends), found, places, limits)
+        return cls(series, clean, known, tuple(ends), found, places, limits)
 
     def place(self, snapshot: Snapshot) -> int:
         """Give a reading's number."""
@@ -113,23 +131,54 @@ class _Look:
             )
 
     def power(self) -> Iterator[Doubt]:
-        """Tell averages that nothing in the way carries, or above the highest watts seen."""
-        for span, (_, after) in zip(self.spans, self.ends, strict=True):
+        """Tell averages that nothing in the way carries, or above what the appliance can take."""
+        for span, (before, after) in zip(self.spans, self.ends, strict=True):
             if span.days <= 0.0:
                 continue
-            least_kw = (span.energy_kwh - span.step_kwh) / (span.days * HOURS_PER_DAY)
-            values = {"average_w": WATTS_PER_KILOWATT * least_kw}
-            highest = self.limits.highest_w
-            if least_kw > self.limits.power_kw:
-                values["limit_w"] = WATTS_PER_KILOWATT * self.limits.power_kw
-                yield Doubt(DoubtCode.IMPOSSIBLE_POWER, self.place(after), Likely.TYPO, values)
-            elif highest is not None and WATTS_PER_KILOWATT * least_kw > ABOVE_HIGHEST * highest:
-                values["limit_w"] = highest
-                yield Doubt(DoubtCode.ABOVE_HIGHEST, self.place(after), Likely.TYPO, values)
+            least_w = WATTS_PER_KILOWATT * (span.energy_kwh - span.step_kwh) / (span.days * HOURS_PER_DAY)
+            bound = next(
+                (bound for bound in self._bounds(span) if least_w > bound.margin * bound.limit_w), None
+            )
+            if bound is None:
+                continue
+            values = {"average_w": least_w, "limit_w": bound.limit_w}
+            most_kwh = bound.margin * bound.limit_w * span.days * HOURS_PER_DAY / WATTS_PER_KILOWATT
+            slip = self._meant(before, after, most_kwh, span.step_kwh)
+            yield Doubt(bound.code, self.place(after), slip.likely, values, suggested_kwh=slip.energy_kwh)
+
+    def _bounds(self, span: Span) -> Iterator[_Bound]:
+        """Give what an average over a span cannot pass, the hardest first."""
+        hours = span.days * HOURS_PER_DAY
+        yield _Bound(DoubtCode.IMPOSSIBLE_POWER, WATTS_PER_KILOWATT * self.limits.power_kw)
+        if self.series.nameplate_w is not None:
+            yield _Bound(DoubtCode.ABOVE_NAMEPLATE, self.series.nameplate_w, ABOVE_NAMEPLATE)
+        if self.limits.highest_w is not None:
+            yield _Bound(DoubtCode.ABOVE_HIGHEST, self.limits.highest_w, ABOVE_HIGHEST)
+        if self.series.running_w is not None and hours >= LEAST_H_FOR_RUNNING:
+            yield _Bound(DoubtCode.ABOVE_RUNNING, self.series.running_w, ABOVE_RUNNING)
+        most_w = WATTS_PER_KILOWATT * most_of_kind_kwh(self.series.kind, span.days) / hours
+        yield _Bound(DoubtCode.MUCH_FOR_KIND, most_w)
+
+    def _meant(self, before: Snapshot, after: Snapshot, most_kwh: float, step_kwh: float) -> Slip:
+        """Give the slip that lands where the other readings expect it, and within what can be."""
+        runs = (
+            replace(run, snapshots=tuple(found for found in run.snapshots if found is not after))
+            for run in self.clean.runs
+        )
+        expected = expected_energy_kwh(replace(self.clean, runs=tuple(runs)), after.taken_at)
+        if expected is None:
+            return Slip(Likely.TYPO)
+        return slip_into(
+            after.energy_kwh, expected.low, min(expected.high, before.energy_kwh + most_kwh), step_kwh
+        )
 
     def hours(self) -> Iterator[Doubt]:
-        """Tell hours that disagree with the clock, with both averages where they differ much."""
+        """Tell hours that disagree with the clock, with both averages where they differ much.
+
+        Hours or a time that are wrong in one reading disagree twice, there and back: that is told once.
+        """
         roughly_h = roughness_h(self.series)
+        told: tuple[Snapshot, float] | None = None
         for span, (before, after) in zip(self.spans, self.ends, strict=True):
             if before.elapsed_h is None or after.elapsed_h is None:
                 continue
@@ -137,14 +186,28 @@ class _Look:
             counted_h = after.elapsed_h - before.elapsed_h
             if abs(counted_h - clock_h) <= TYPED_TIME_H:  # agrees for every meter: spares the long way
                 continue
-            if clock_agrees(counted_h, clock_h, self.series.runs[span.run], roughly_h):
+            run = self.clean.runs[span.run]
+            if clock_agrees(counted_h, clock_h, run, roughly_h):
                 continue
-            likely = Likely.POWER_CUT if 0.0 < counted_h < clock_h else Likely.WRONG_TIME
-            values = {"clock_h": clock_h, "counted_h": counted_h}
-            if counted_h > 0.0 and clock_h > 0.0 and abs(clock_h / counted_h - 1.0) > BOTH_TOLD:
-                values["by_clock_kwh"] = span.energy_kwh / clock_h * HOURS_PER_DAY
-                values["by_hours_kwh"] = span.energy_kwh / counted_h * HOURS_PER_DAY
-            yield Doubt(DoubtCode.HOURS_AGAINST_CLOCK, self.place(after), likely, values)
+            if told is not None and told[0] is before:
+                off_h = told[1] + counted_h - clock_h
+                if clock_agrees(clock_h + off_h, clock_h, run, roughly_h):
+                    continue
+            told = (after, counted_h - clock_h)
+            yield self._against_clock(span, (before, after), roughly_h)
+
+    def _against_clock(self, span: Span, ends: tuple[Snapshot, Snapshot], roughly_h: float) -> Doubt:
+        before, after = ends
+        start_h, end_h = before.elapsed_h or 0.0, after.elapsed_h or 0.0
+        clock_h, counted_h = (span.to_s - span.from_s) / SECONDS_PER_HOUR, end_h - start_h
+        likely = Likely.POWER_CUT if 0.0 < counted_h < clock_h else Likely.WRONG_TIME
+        values = {"clock_h": clock_h, "counted_h": counted_h}
+        if counted_h > 0.0 and clock_h > 0.0 and abs(clock_h / counted_h - 1.0) > BOTH_TOLD:
+            values["by_clock_kwh"] = span.energy_kwh / clock_h * HOURS_PER_DAY
+            values["by_hours_kwh"] = span.energy_kwh / counted_h * HOURS_PER_DAY
+        margin_h = clock_margin_h(clock_h, self.clean.runs[span.run], roughly_h)
+        meant = hours_slip(end_h, start_h + max(clock_h - margin_h, 0.0), start_h + clock_h + margin_h)
+        return Doubt(DoubtCode.HOURS_AGAINST_CLOCK, self.place(after), likely, values, suggested_h=meant)
 
     def odd(self, estimate: Estimate) -> Iterator[Doubt]:
         """Tell readings and spans that stand out, and a change or drift, of steady kinds only."""
@@ -167,12 +230,25 @@ class _Look:
             span = self.spans[odd.at]
             expected = span.energy_kwh - odd.excess_kwh
             values = {"gained_kwh": span.energy_kwh, "expected_kwh": expected, "span_d": span.days}
-            return Doubt(DoubtCode.ODD_SPAN, self.place(after), Likely.NOT_KNOWN, values, odd.tail)
+            slip = self._slip_at_the_end(odd)
+            likely = Likely.NOT_KNOWN if slip.energy_kwh is None else slip.likely
+            return Doubt(DoubtCode.ODD_SPAN, self.place(after), likely, values, odd.tail, slip.energy_kwh)
         values = {"step_kwh": odd.excess_kwh, "spread_kwh": odd.spread_kwh}
         if odd.what is Oddity.CHANGE:
             before, _ = self.ends[odd.at]
             return Doubt(DoubtCode.CHANGE, self.place(before), Likely.NOT_KNOWN, values, odd.tail)
         return Doubt(DoubtCode.DRIFT, None, Likely.NOT_KNOWN, values, odd.tail)
+
+    def _slip_at_the_end(self, odd: Odd) -> Slip:
+        """Look for a slip behind an odd span where nothing was read after it: else the reading is odd."""
+        before, after = self.ends[odd.at]
+        if odd.at + 1 < len(self.spans) and self.spans[odd.at + 1].run == self.spans[odd.at].run:
+            return Slip(Likely.NOT_KNOWN)
+        slip = likely_slip(
+            after, after.energy_kwh - odd.excess_kwh, odd.spread_kwh, self.spans[odd.at].step_kwh
+        )
+        fits = slip.energy_kwh is not None and slip.energy_kwh >= before.energy_kwh
+        return slip if fits else Slip(Likely.NOT_KNOWN)
 
 
 def roughness_h(series: Series) -> float:

@@ -174,8 +174,13 @@ def clock_agrees(
 
     `typed_time_h` takes the place of the 0.10 h for somebody who types times more roughly.
     """
+    return abs(elapsed_h - clock_h) <= clock_margin_h(clock_h, run, typed_time_h)
+
+
+def clock_margin_h(clock_h: float, run: RunSeries, typed_time_h: float = TYPED_TIME_H) -> float:
+    """Give how far hours counted and hours by the clock may be apart and agree [h]."""
     step_h = run.elapsed_step_h if math.isfinite(run.elapsed_step_h) else 0.0
-    return abs(elapsed_h - clock_h) <= max(step_h, 0.0) + typed_time_h + _CLOCK_DRIFT * abs(clock_h)
+    return max(step_h, 0.0) + typed_time_h + _CLOCK_DRIFT * abs(clock_h)
 
 
 def _days_between(

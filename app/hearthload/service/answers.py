@@ -36,7 +36,7 @@ class FixAction(StrEnum):
     """What a one-click fix does.
 
     Set `value`, exchange counter and hours, put the counter's number into the watts, say what the meter did,
-    say that it is right, or take another kind.
+    say that it is right, take another kind, set `value` in the reading before, or set the time to `moment`.
     """
 
     SET_VALUE = "set_value"
@@ -46,15 +46,22 @@ class FixAction(StrEnum):
     METER_SWAPPED = "meter_swapped"
     ANSWER = "answer"
     OTHER_KIND = "other_kind"
+    SET_BEFORE = "set_before"
+    SET_TIME = "set_time"
 
 
 @dataclass(frozen=True, slots=True)
 class Fix:
-    """A likely fix: its button's label, what it does, and the value to set if it sets one."""
+    """A likely fix: its button's label, what it does, and the value or moment to set if it sets one.
+
+    `reading_id` is the reading whose value it sets, None for the one that is being typed.
+    """
 
     label: str
     action: FixAction
     value: float | None = None
+    moment: datetime | None = None
+    reading_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from hearthload.domain.appliance import Appliance
@@ -12,7 +13,11 @@ from hearthload.domain.reading import ReadingDraft
 from hearthload.estimate.answers import Interval
 from hearthload.service.answers import Complaint, Weight
 from hearthload.service.checks_case import Case
-from hearthload.service.checks_counters import elapsed_complaints, energy_complaints
+from hearthload.service.checks_counters import (
+    elapsed_complaints,
+    energy_complaints,
+    wrong_time_complaint,
+)
 from hearthload.service.checks_exchange import exchange_complaint, watts_complaint
 from hearthload.service.checks_moment import between_complaints, moment_complaints, order_complaints
 from hearthload.service.checks_power import power_complaints
@@ -32,19 +37,20 @@ def check_reading(
     *,
     ignoring: int | None = None,
     expected: Interval | None = None,
+    or_expected: Interval | None = None,
     household: Household | None = None,
 ) -> tuple[Complaint, ...]:
     """Say what speaks against a reading, what stops it first.
 
     `ignoring` is the number of the reading that the draft corrects. `expected` is the range in which the
-    energy counter is expected at the draft's moment.
+    energy counter is expected at the draft's moment, `or_expected` that if a reading in doubt is right.
     """
     values = value_complaints(draft)
     moment = moment_complaints(draft.taken_at, now)
     if moment or any(complaint.field in {"energy_kwh", "elapsed_h"} for complaint in values):
         return _in_order([*moment, *values])
     place = place_of(record, draft.taken_at, ignoring=ignoring)
-    order = order_complaints(record, place, draft.taken_at)
+    order = order_complaints(record, place, draft.taken_at, now)
     if order:
         return _in_order([*order, *values])
     case = Case(
@@ -56,6 +62,8 @@ def check_reading(
         household=household or Household(),
         expected=expected,
         correcting=ignoring is not None,
+        now=now,
+        or_expected=or_expected,
     )
     return _in_order([*_fitting(case), *values])
 
@@ -74,26 +82,44 @@ def check_first_reading(draft: ReadingDraft, now: datetime, *, exact_zero: bool)
 
 def _fitting(case: Case) -> list[Complaint]:
     """Say what speaks against a reading among its neighbours."""
-    exchanged = exchange_complaint(case)
-    if exchanged is not None:
-        return [*between_complaints(case.place, fits=exchanged.weight is not Weight.STOPS), exchanged]
-    watts = watts_complaint(case)
-    if watts is not None:
-        return [*between_complaints(case.place, fits=watts.weight is not Weight.STOPS), watts]
-    counters = [*energy_complaints(case), *elapsed_complaints(case)]
+    one = exchange_complaint(case) or watts_complaint(case)
+    if one is not None:
+        return [*between_complaints(case.place, case.now, fits=one.weight is not Weight.STOPS), one]
+    counters = _said_once([*energy_complaints(case), *elapsed_complaints(case)])
     stopped = any(complaint.weight is Weight.STOPS for complaint in counters)
-    between = between_complaints(case.place, fits=not stopped)
-    if stopped:
-        return [*between, *counters]
-    power = power_complaints(case)
-    return [*between, *_without_echo(counters, power), *power]
-
-
-def _without_echo(counters: list[Complaint], power: list[Complaint]) -> list[Complaint]:
-    """Leave out "unexpected" where the watts already say so more plainly."""
-    if not any(complaint.field == "energy_kwh" for complaint in power):
+    if not stopped:
+        between = between_complaints(case.place, case.now, fits=True)
+        return [*between, *_without_echo([*counters, *power_complaints(case)])]
+    if case.correcting:
         return counters
-    return [complaint for complaint in counters if complaint.code != "unexpected"]
+    wrong_time = wrong_time_complaint(case)
+    if wrong_time is not None:
+        return [wrong_time]
+    return [*between_complaints(case.place, case.now, fits=False), *counters]
+
+
+def _said_once(found: list[Complaint]) -> list[Complaint]:
+    """Say a reset once: where both counters fell, and neither by a slip, the energy speaks for the hours."""
+    codes = {complaint.code for complaint in found}
+    if not {"energy_fell", "hours_fell"} <= codes:
+        return found
+    kept = []
+    for complaint in found:
+        slips = tuple(fix for fix in complaint.fixes if fix.value is not None)
+        if complaint.code != "hours_fell":
+            kept.append(complaint)
+        elif slips:
+            kept.append(replace(complaint, fixes=slips))
+    return kept
+
+
+def _without_echo(found: list[Complaint]) -> list[Complaint]:
+    """Leave out "unexpected" where watts say so more plainly; it says more than the bounds of a kind do."""
+    about_kwh = {complaint.code for complaint in found if complaint.field == "energy_kwh"}
+    if len(about_kwh) < 2:
+        return found
+    echo = "much_for_kind" if about_kwh == {"unexpected", "much_for_kind"} else "unexpected"
+    return [complaint for complaint in found if complaint.code != echo]
 
 
 def _in_order(complaints: list[Complaint]) -> tuple[Complaint, ...]:

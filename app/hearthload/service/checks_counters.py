@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-from hearthload.domain.reading import Reading, ReadingDraft
-from hearthload.domain.units import SECONDS_PER_HOUR
+from datetime import timedelta
+
+from hearthload.domain.reading import Reading
 from hearthload.estimate.answers import Interval
-from hearthload.service.answers import Complaint, Fix, Weight
-from hearthload.service.checks_case import Case
-from hearthload.service.sentences import said_energy, said_hours, said_moment
-from hearthload.service.slips import colon_slip, decimal_slip, digit_slip
-
-_TYPED_TIME_H = 0.10
-"""How far the clock time of a reading is typed from the moment it was taken [h]: six minutes."""
-
-_CLOCK_DRIFT = 0.0005
-"""How far a meter's clock may drift from the day [1]: 43 s a day."""
-
-_FINEST_HOURS = 0.01
-"""Hours typed as a decimal number come with two decimals [h]."""
+from hearthload.service.answers import Complaint, Fix, FixAction, Weight
+from hearthload.service.checks_case import Case, clock_hours, hours_by_clock
+from hearthload.service.placing import readings_of_run
+from hearthload.service.sentences import said_energy, said_hours, said_when
+from hearthload.service.slips import energy_fix, hours_fix
 
 FAR = 3.0
 """So many 95 % half-widths from the expected value is far: about six standard deviations."""
 
 _ASKS = "and cannot run backward. Was the meter reset, was it swapped, or is it a slip of the finger?"
+_RAN_ON = (
+    "and cannot run backward; its hours ran on, so it was not reset. Is a digit or the decimal mark wrong?"
+)
+
+_BEHIND = "Was the power off, or is the time or a digit wrong?"
 
 
 def energy_complaints(case: Case) -> list[Complaint]:
@@ -30,24 +28,48 @@ def energy_complaints(case: Case) -> list[Complaint]:
     energy, meter = case.draft.energy_kwh, case.meter
     before, after = case.place.before, case.place.after
     if before is not None and energy < before.energy_kwh:
-        stood = f"{said_energy(before.energy_kwh, meter)} on {said_moment(before.taken_at)}"
-        fixes = (*energy_slip(case), *case.restarts)
-        return [_stops("energy_kwh", "energy_fell", f"The counter stood at {stood} {_ASKS}", fixes)]
+        stood = f"{said_energy(before.energy_kwh, meter)} ({said_when(before.taken_at, case.now)})"
+        fixes = (*(energy_slip(case) or _slip_between(case)), *case.restarts)
+        asks = _RAN_ON if case.hours_ran_on else _ASKS
+        return [_stops("energy_kwh", "energy_fell", f"The counter stood at {stood} {asks}", fixes)]
     if after is not None and energy > after.energy_kwh:
-        read = f"{said_energy(after.energy_kwh, meter)} read afterwards, on {said_moment(after.taken_at)}"
-        return [_stops("energy_kwh", "energy_above_next", f"That is more than the {read}.")]
-    expected = case.expected
-    if expected is None or not is_far(energy, expected, case.energy_step_kwh):
+        read = f"{said_energy(after.energy_kwh, meter)}, read {said_when(after.taken_at, case.now)}"
+        sentence = f"The counter is higher than the next reading's {read}."
+        return [_stops("energy_kwh", "energy_above_next", sentence, energy_slip(case) or _slip_between(case))]
+    step = case.energy_step_kwh
+    ranges = [found for found in (case.expected, case.or_expected) if found is not None]
+    if case.expected is None or not all(is_far(energy, found, step) for found in ranges):
         return []
-    low, high = said_energy(max(expected.low, 0.0), meter), said_energy(expected.high, meter)
-    sentence = f"Between {low} and {high} was to be expected by now. Is it a slip, or an unusual day?"
+    low, high = said_range(case.expected, case)
+    sentence = f"By now it should show {low} to {high}. A slip, or an unusual day?"
     return [Complaint("energy_kwh", "unexpected", Weight.WARNS, sentence, energy_slip(case))]
 
 
-def energy_slip(case: Case) -> tuple[Fix, ...]:
-    """Offer the energy with its decimal mark moved, or two digits exchanged, when that is to be expected."""
-    typed = (case.draft.energy_kwh, case.expected, case.energy_step_kwh, "kWh")
-    return decimal_slip(*typed) or digit_slip(*typed)
+def said_range(expected: Interval, case: Case) -> tuple[str, str]:
+    """Say both ends of an expected range, the unit after the second."""
+    low, high = (said_energy(max(end, 0.0), case.meter) for end in (expected.low, expected.high))
+    return low.removesuffix(" kWh"), high
+
+
+def energy_slip(case: Case, most_kwh: float | None = None) -> tuple[Fix, ...]:
+    """Offer the energy with its decimal mark moved, or two digits exchanged, when that is to be expected.
+
+    `most_kwh` is what can have been gained since the reading before, where that is less.
+    """
+    expected, before = case.expected, case.place.before
+    if expected is not None and before is not None and most_kwh is not None:
+        high = max(min(expected.high, before.energy_kwh + most_kwh), before.energy_kwh)
+        expected = Interval(min(expected.value, high), min(expected.low, high), high)
+    return energy_fix(case.draft.energy_kwh, expected, case.energy_step_kwh)
+
+
+def _slip_between(case: Case) -> tuple[Fix, ...]:
+    """Offer the slip that lands between the readings before and after, where there are both."""
+    before, after = case.place.before, case.place.after
+    if before is None or after is None:
+        return ()
+    low, high = before.energy_kwh, after.energy_kwh
+    return energy_fix(case.draft.energy_kwh, Interval(0.5 * (low + high), low, high), case.energy_step_kwh)
 
 
 def elapsed_complaints(case: Case) -> list[Complaint]:
@@ -56,46 +78,56 @@ def elapsed_complaints(case: Case) -> list[Complaint]:
     if elapsed is None:
         return []
     before, after = case.neighbours_with_hours()
-    expected = expected_elapsed_h(before, case.draft, case.elapsed_step_h)
-    slip = (
-        *colon_slip(elapsed, expected),
-        *decimal_slip(elapsed, expected, min(case.elapsed_step_h, _FINEST_HOURS), "h"),
-    )
+    expected = hours_by_clock(before, case.draft, case.elapsed_step_h)
+    slip = hours_fix(elapsed, expected)
     if before is not None and before.elapsed_h is not None and elapsed < before.elapsed_h:
-        stood = f"{said_hours(before.elapsed_h)} on {said_moment(before.taken_at)}"
+        stood = f"{said_hours(before.elapsed_h)} ({said_when(before.taken_at, case.now)})"
         fixes = (*slip, *case.restarts)
         return [_stops("elapsed_h", "hours_fell", f"The hours stood at {stood} {_ASKS}", fixes)]
     if after is not None and after.elapsed_h is not None and elapsed > after.elapsed_h:
-        read = f"{said_hours(after.elapsed_h)} read afterwards, on {said_moment(after.taken_at)}"
-        return [_stops("elapsed_h", "hours_above_next", f"That is more than the {read}.")]
-    return _against_clock(elapsed, expected, slip)
-
-
-def expected_elapsed_h(
-    before: Reading | None, reading: ReadingDraft | Reading, step_h: float
-) -> Interval | None:
-    """Give the hours that agree with the clock [h]: within the display step + 0.10 h + 0.0005·span."""
-    if before is None or before.elapsed_h is None:
-        return None
-    span_h = clock_hours(before, reading)
-    margin = step_h + _TYPED_TIME_H + _CLOCK_DRIFT * abs(span_h)
-    value = before.elapsed_h + span_h
-    return Interval(value, max(value - margin, before.elapsed_h), value + margin)
-
-
-def clock_hours(before: Reading | ReadingDraft, after: Reading | ReadingDraft) -> float:
-    """Give the time between two readings by the clock [h]."""
-    return (after.taken_at - before.taken_at).total_seconds() / SECONDS_PER_HOUR
-
-
-def _against_clock(elapsed_h: float, expected: Interval | None, slip: tuple[Fix, ...]) -> list[Complaint]:
-    if expected is None or expected.low <= elapsed_h <= expected.high:
+        read = f"{said_hours(after.elapsed_h)}, read {said_when(after.taken_at, case.now)}"
+        return [
+            _stops(
+                "elapsed_h", "hours_above_next", f"The hours are more than the next reading's {read}.", slip
+            )
+        ]
+    if expected is None or expected.low <= elapsed <= expected.high:
         return []
-    apart = said_hours(abs(elapsed_h - expected.value))
-    sentence = f"The meter counted {apart} more than the clock says. Is the time of reading or a digit wrong?"
-    if elapsed_h < expected.value:
-        sentence = f"The meter counted {apart} less than the clock says. A power cut, a wrong time or digit?"
-    return [Complaint("elapsed_h", "hours_against_clock", Weight.WARNS, sentence, slip)]
+    apart = said_hours(abs(elapsed - expected.value))
+    sentence = f"The meter's hours are {apart} ahead of the clock. Is the time of reading or a digit wrong?"
+    if elapsed < expected.value:
+        sentence = f"The meter's hours are {apart} behind the clock. {_BEHIND}"
+    fixes = (*slip, *time_by_hours(case, before))
+    return [Complaint("elapsed_h", "hours_against_clock", Weight.WARNS, sentence, fixes)]
+
+
+def time_by_hours(case: Case, before: Reading | None) -> tuple[Fix, ...]:
+    """Offer the time that the hours give since a reading before, where no other reading stands in its way."""
+    elapsed = case.draft.elapsed_h
+    if before is None or before.elapsed_h is None or elapsed is None or elapsed <= before.elapsed_h:
+        return ()
+    if elapsed - before.elapsed_h > clock_hours(before.taken_at, case.now):
+        return ()
+    after = case.place.after
+    moment = before.taken_at + timedelta(hours=elapsed - before.elapsed_h)
+    moment = moment.astimezone(case.draft.taken_at.tzinfo).replace(second=0, microsecond=0)
+    if after is not None and before.taken_at < after.taken_at <= moment:
+        return ()
+    return (Fix(f"Read at {said_when(moment, case.now)}", FixAction.SET_TIME, moment=moment),)
+
+
+def wrong_time_complaint(case: Case) -> Complaint | None:
+    """Say that the time alone is wrong: it lies before the last reading, and the counters fit after that."""
+    if case.place.run is None or case.place.after is None:
+        return None
+    last = readings_of_run(case.record, case.place.run)[-1]
+    draft = case.draft
+    fits_hours = draft.elapsed_h is None or last.elapsed_h is None or draft.elapsed_h >= last.elapsed_h
+    if draft.energy_kwh < last.energy_kwh or not fits_hours:
+        return None
+    when = said_when(last.taken_at, case.now)
+    sentence = f"There is a reading of {when} already, and these counters fit after it. Is the time wrong?"
+    return Complaint("taken_at", "before_last", Weight.STOPS, sentence, time_by_hours(case, last))
 
 
 def is_far(value: float, expected: Interval, step: float) -> bool:

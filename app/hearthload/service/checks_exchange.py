@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from hearthload.estimate.answers import Interval
 from hearthload.service.answers import Complaint, Fix, FixAction, Weight
-from hearthload.service.checks_case import Case
-from hearthload.service.checks_counters import energy_complaints, expected_elapsed_h, is_far
+from hearthload.service.checks_case import Case, hours_by_clock
+from hearthload.service.checks_counters import energy_complaints, is_far
 from hearthload.service.checks_power import power_complaints
 
 EXCHANGE = Fix("Exchange the two", FixAction.EXCHANGE)
@@ -33,7 +33,7 @@ def exchange_complaint(case: Case) -> Complaint | None:
         return None
     found = [*energy_complaints(case), *power_complaints(case)]
     before, _ = case.neighbours_with_hours()
-    hours = expected_elapsed_h(before, case.draft, case.elapsed_step_h)
+    hours = hours_by_clock(before, case.draft, case.elapsed_step_h)
     odd_hours = hours is not None and not hours.low <= elapsed <= hours.high
     if not odd_hours or not _fits_exchanged(case, hours):
         return None

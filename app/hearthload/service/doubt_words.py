@@ -7,15 +7,21 @@ from datetime import datetime
 
 from hearthload.domain.doubt import Doubt, DoubtCode, Likely
 from hearthload.domain.figures import format_hours, format_number, format_percent, format_watts
-from hearthload.service.sentences import said_moment
+from hearthload.service.sentences import said_moment, said_when
+from hearthload.service.slips import hours_text
 
 SELDOM = 1e-4
-"""Chances below this are told as "less than one in ten thousand"."""
+"""Chances below this are told as "hardly ever"."""
 
 
-def doubt_sentence(doubt: Doubt, taken_at: datetime | None) -> str:
-    """Say a doubt in one or two sentences; `taken_at` is when the reading concerned was taken."""
-    when = "" if taken_at is None else f"{said_moment(taken_at)}: "
+def doubt_sentence(doubt: Doubt, taken_at: datetime | None, now: datetime | None = None) -> str:
+    """Say a doubt in one or two sentences; `taken_at` is when the reading concerned was taken.
+
+    With `now` that is said as one says it, "yesterday 07:30", else for good, "2026-11-24 07:30".
+    """
+    when = ""
+    if taken_at is not None:
+        when = f"{said_moment(taken_at) if now is None else said_when(taken_at, now)}: "
     return when + _SENTENCES[doubt.code](doubt)
 
 
@@ -24,7 +30,7 @@ def how_odd(tail: float | None) -> str:
     if tail is None:
         return ""
     if tail < SELDOM:
-        return "The usual ups and downs do as much less than once in ten thousand."
+        return "By chance alone this would hardly ever happen."
     return f"The usual ups and downs do as much about once in {format_number(1.0 / tail, 1)}."
 
 
@@ -56,15 +62,37 @@ def _impossible(doubt: Doubt) -> str:
     return (
         f"{format_watts(average)} on average since the reading before, and no more than "
         f"{format_watts(limit)} can pass. A digit, a decimal mark or the time is wrong."
+        f"{_fitting(doubt)}"
     )
 
 
-def _above_highest(doubt: Doubt) -> str:
+_BOUNDS: Mapping[DoubtCode, str] = {
+    DoubtCode.ABOVE_HIGHEST: "the highest watts seen",
+    DoubtCode.ABOVE_NAMEPLATE: "its nameplate",
+    DoubtCode.ABOVE_RUNNING: "its watts while running",
+}
+
+
+def _above(doubt: Doubt) -> str:
     average, limit = doubt.values["average_w"], doubt.values["limit_w"]
-    return (
-        f"{format_watts(average)} on average since the reading before is above the highest watts seen, "
+    said = (
+        f"{format_watts(average)} on average since the reading before is above {_BOUNDS[doubt.code]}, "
         f"{format_watts(limit)}. One of the two is a slip."
     )
+    return said + _fitting(doubt)
+
+
+def _much_for_kind(doubt: Doubt) -> str:
+    average = format_watts(doubt.values["average_w"])
+    said = f"{average} on average since the reading before is far more than an appliance of its kind takes."
+    return said + (_fitting(doubt) or " Is a digit or the decimal mark wrong?")
+
+
+def _fitting(doubt: Doubt) -> str:
+    """Say what would fit, where something would."""
+    if doubt.suggested_kwh is None:
+        return ""
+    return f" {_counter(doubt.suggested_kwh)} fits, {_SLIPS[doubt.likely]}."
 
 
 def _hours(doubt: Doubt) -> str:
@@ -77,7 +105,10 @@ def _hours(doubt: Doubt) -> str:
     said = (
         f"{format_hours(clock)} went by on the clock and the meter counted {format_hours(counted)}: {likely}."
     )
-    if "by_clock_kwh" not in doubt.values:
+    if doubt.suggested_h is not None:
+        said += f" {hours_text(doubt.suggested_h)} fits the clock."
+    slipped = doubt.suggested_h is not None and doubt.likely is not Likely.POWER_CUT
+    if slipped or "by_clock_kwh" not in doubt.values:
         return said
     by_clock, by_hours = doubt.values["by_clock_kwh"], doubt.values["by_hours_kwh"]
     return f"{said} By the clock it took {_kwh(by_clock)} a day, by the meter's hours {_kwh(by_hours)}."
@@ -93,17 +124,14 @@ _SLIPS: Mapping[Likely, str] = {
 
 def _odd_reading(doubt: Doubt) -> str:
     expected = _counter(round(doubt.values["expected_kwh"], 2))
-    said = f"about {expected} would fit the readings around it. {how_odd(doubt.tail)}"
-    if doubt.suggested_kwh is None:
-        return said
-    return f"{said} {_counter(doubt.suggested_kwh)} fits, {_SLIPS[doubt.likely]}."
+    return f"about {expected} would fit the readings around it. {how_odd(doubt.tail)}{_fitting(doubt)}"
 
 
 def _odd_span(doubt: Doubt) -> str:
     gained, expected = doubt.values["gained_kwh"], doubt.values["expected_kwh"]
     return (
-        f"{_kwh(gained)} since the reading before, where about {_kwh(max(expected, 0.0))} is usual. "
-        f"{how_odd(doubt.tail)} An unusual day, or a slip?"
+        f"{_kwh(gained)} since the reading before; usually about {_kwh(max(expected, 0.0))} in that time. "
+        f"{how_odd(doubt.tail)} An unusual day, or a slip?{_fitting(doubt)}"
     )
 
 
@@ -142,7 +170,10 @@ def _varies(doubt: Doubt) -> str:
 _SENTENCES: Mapping[DoubtCode, Callable[[Doubt], str]] = {
     DoubtCode.COUNTER_BACK: _back,
     DoubtCode.IMPOSSIBLE_POWER: _impossible,
-    DoubtCode.ABOVE_HIGHEST: _above_highest,
+    DoubtCode.ABOVE_HIGHEST: _above,
+    DoubtCode.ABOVE_NAMEPLATE: _above,
+    DoubtCode.ABOVE_RUNNING: _above,
+    DoubtCode.MUCH_FOR_KIND: _much_for_kind,
     DoubtCode.HOURS_AGAINST_CLOCK: _hours,
     DoubtCode.ODD_READING: _odd_reading,
     DoubtCode.ODD_SPAN: _odd_span,

@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from hearthload.domain.appliance import Kind
-from hearthload.domain.doubt import Doubt, DoubtCode, Likely
+from hearthload.domain.doubt import ODDNESS, Doubt, DoubtCode, Likely
 from hearthload.domain.reading import Reading
 from hearthload.service.doubt_words import doubt_sentence
 
@@ -19,13 +19,15 @@ if TYPE_CHECKING:
 class OpenDoubt:
     """A doubt with the reading it is about, in words.
 
-    `suggested_kwh` is a likely right value of its counter, None where there is none to offer.
+    `suggested_kwh` is a likely right value of its counter, `suggested_h` one of its hours, None where there
+    is none to offer.
     """
 
     doubt: Doubt
     reading: Reading | None
     sentence: str
     suggested_kwh: float | None = None
+    suggested_h: float | None = None
 
     @property
     def asks_for_kind(self) -> bool:
@@ -43,17 +45,24 @@ def about(code: DoubtCode, reading: Reading | None) -> str:
 
 def open_doubts(logbook: Logbook, measurement_id: int) -> tuple[OpenDoubt, ...]:
     """Give the doubts about a measurement that she has not answered, those about readings first."""
-    held = logbook.held()
+    held, now = logbook.held(), logbook.clock()
     record = held.record(measurement_id)
     answered = {(each.reading_id, each.code, each.about) for each in held.answers_about(measurement_id)}
     found = []
     for doubt in logbook.estimates.doubts(measurement_id):
         reading = None if doubt.reading is None else record.readings[doubt.reading]
-        key = (None if reading is None else reading.id, doubt.code.value, about(doubt.code, reading))
-        if key not in answered:
-            sentence = doubt_sentence(doubt, None if reading is None else reading.taken_at)
-            found.append(OpenDoubt(doubt, reading, sentence, doubt.suggested_kwh))
+        if not answered.isdisjoint(_settling(doubt.code, reading)):
+            continue
+        sentence = doubt_sentence(doubt, None if reading is None else reading.taken_at, now)
+        found.append(OpenDoubt(doubt, reading, sentence, doubt.suggested_kwh, doubt.suggested_h))
     return tuple(found)
+
+
+def _settling(code: DoubtCode, reading: Reading | None) -> set[tuple[int | None, str, str]]:
+    """Give the answers that settle a doubt: that its kWh are right settles all ways in which they are odd."""
+    number = None if reading is None else reading.id
+    alike = ODDNESS if code in ODDNESS else {code}
+    return {(number, each.value, about(each, reading)) for each in alike}
 
 
 def offered_kind(logbook: Logbook, measurement_id: int) -> Kind | None:

@@ -14,7 +14,12 @@ from hearthload.service.caches import Caches
 from hearthload.service.doubts import offered_kind, open_doubts
 from hearthload.service.logbook import Logbook
 from hearthload.service.queries_chart import chart
-from hearthload.service.queries_entry import entry_context, preview
+from hearthload.service.queries_entry import (
+    correction_complaints,
+    entry_context,
+    preview,
+    reset_complaint,
+)
 from hearthload.service.queries_plans import (
     appliances_not_in_plan,
     plan,
@@ -36,6 +41,7 @@ __all__ = [
     "appliances_not_in_plan",
     "chart",
     "complaints_about_meter",
+    "correction_complaints",
     "entry_context",
     "free_meters",
     "household",
@@ -53,6 +59,7 @@ __all__ = [
     "plans",
     "preview",
     "reading_rows",
+    "reset_complaint",
     "roster",
     "roster_row",
     "supplies",

@@ -10,17 +10,17 @@ from operator import attrgetter
 from hearthload.domain.measurement import Measurement, MeasurementRecord, Run
 from hearthload.domain.meter import Meter
 from hearthload.domain.reading import Reading, ReadingDraft
-from hearthload.domain.units import WATTS_PER_KILOWATT
 from hearthload.estimate.answers import Interval
 from hearthload.estimate.series import Series
 from hearthload.estimate.spans import spans_of
-from hearthload.service.answers import EntryContext, Preview
+from hearthload.service.answers import Complaint, EntryContext, Preview
 from hearthload.service.caches import Caches
 from hearthload.service.checks import check_reading
-from hearthload.service.checks_counters import clock_hours, expected_elapsed_h
+from hearthload.service.checks_before import Before, may_concern_before, ran_on_complaint, with_before
+from hearthload.service.checks_case import hours_by_clock
+from hearthload.service.foreseen import both_expected, foreseen, readings_in_doubt
 from hearthload.service.logbook import Logbook
 from hearthload.service.placing import Place, place_of, readings_of_run
-from hearthload.service.ratings import most_w
 from hearthload.service.series import snapshot_of
 from hearthload.service.spans import span_hours, span_power_w
 
@@ -52,7 +52,7 @@ def entry_context(logbook: Logbook, measurement_id: int, at: datetime) -> EntryC
         meter=held.meters[run.meter_id] if run is not None else _planned_meter(held, measurement),
         last=last,
         last_values=_last_values(earlier, run),
-        expected_energy_kwh=_expected_energy(logbook, record, at),
+        expected_energy_kwh=both_expected(logbook, record, at)[0],
         expected_elapsed_h=_expected_elapsed(held, record, run, at),
     )
 
@@ -63,16 +63,22 @@ def preview(logbook: Logbook, measurement_id: int, draft: ReadingDraft, now: dat
     record = held.record(measurement_id)
     appliance = held.appliance(record.measurement.appliance_id)
     draft = replace(draft, taken_at=draft.taken_at.replace(microsecond=0))
-    place = place_of(record, draft.taken_at) if draft.taken_at.utcoffset() is not None else Place(None)
+    aware = draft.taken_at.utcoffset() is not None
+    place = place_of(record, draft.taken_at) if aware else Place(None)
+    expected, or_expected = both_expected(logbook, record, draft.taken_at)
     complaints = check_reading(
         record,
         None if place.run is None else held.meters[place.run.meter_id],
         appliance,
         draft,
         now,
-        expected=_expected_energy(logbook, record, draft.taken_at),
+        expected=expected,
+        or_expected=or_expected,
         household=held.household,
     )
+    if place.is_last and may_concern_before(complaints):
+        before_it = _before(logbook, record, place)
+        complaints = complaints if before_it is None else with_before(complaints, draft, before_it)
     before = logbook.estimates.estimate(measurement_id) if record.readings else None
     shown = Preview(complaints, None, None, None, before, None)
     if shown.stopped or place.run is None:
@@ -123,24 +129,49 @@ def _last_values(readings: Sequence[Reading], run: Run | None) -> dict[str, floa
     return values
 
 
-def _expected_energy(logbook: Logbook, record: MeasurementRecord, at: datetime) -> Interval | None:
-    if not record.readings or at.utcoffset() is None:
-        return None
-    expected = logbook.estimates.expected_energy_kwh(record.measurement.id, at)
-    before = place_of(record, at).before
-    if expected is None or before is None:
-        return expected
+def correction_complaints(
+    logbook: Logbook, reading_id: int, draft: ReadingDraft, now: datetime
+) -> tuple[Complaint, ...]:
+    """Give what speaks against correcting a reading that way, with the likely fixes."""
     held = logbook.held()
-    run = held.runs[before.run_id]
-    appliance = held.appliance(record.measurement.appliance_id)
-    meter = held.meters[run.meter_id]
-    limit_w = most_w(meter, appliance, held.household)
-    most = (
-        before.energy_kwh
-        + meter.energy_step_kwh
-        + limit_w * clock_hours(before, ReadingDraft(at, 0.0)) / WATTS_PER_KILOWATT
+    record = held.record(held.measurement_of_reading(reading_id))
+    run = place_of(record, draft.taken_at, ignoring=reading_id).run
+    return check_reading(
+        record,
+        None if run is None else held.meters[run.meter_id],
+        held.appliance(record.measurement.appliance_id),
+        draft,
+        now,
+        ignoring=reading_id,
+        expected=foreseen(logbook, record, draft.taken_at, frozenset({reading_id})),
+        household=held.household,
     )
-    return Interval(*(min(end, most) for end in (expected.value, expected.low, expected.high)))
+
+
+def reset_complaint(logbook: Logbook, measurement_id: int, draft: ReadingDraft) -> Complaint | None:
+    """Give what speaks against calling a reading the first after a reset, None where nothing does."""
+    held = logbook.held()
+    record = held.record(measurement_id)
+    last = record.readings[-1] if record.readings else None
+    if last is None or draft.taken_at <= last.taken_at:
+        return None
+    return ran_on_complaint(last, draft, held.meters[held.runs[last.run_id].meter_id].elapsed_step_h)
+
+
+def _before(logbook: Logbook, record: MeasurementRecord, place: Place) -> Before | None:
+    """Give the reading before a draft, with what the others foresee."""
+    if place.run is None or place.before is None:
+        return None
+    reading, held = place.before, logbook.held()
+    mates = [found for found in readings_of_run(record, place.run) if found.taken_at < reading.taken_at]
+    meter = held.meters[place.run.meter_id]
+    without = frozenset({reading.id, *readings_in_doubt(logbook, record)})
+
+    def expecting(at: datetime) -> Interval | None:
+        return foreseen(logbook, record, at, without)
+
+    earlier = mates[-1] if mates else None
+    return Before(reading, earlier, expecting, meter.energy_step_kwh, meter.elapsed_step_h)
 
 
 def _expected_elapsed(
@@ -157,4 +188,4 @@ def _expected_elapsed(
     if not known:
         return None
     then = ReadingDraft(taken_at=at, energy_kwh=0.0)
-    return expected_elapsed_h(known[-1], then, held.meters[run.meter_id].elapsed_step_h)
+    return hours_by_clock(known[-1], then, held.meters[run.meter_id].elapsed_step_h)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from hearthload.domain.reading import ReadingDraft
 from hearthload.service.edits.measurements import reset_meter
@@ -185,3 +185,17 @@ def test_the_table_can_be_drawn_with_a_refused_text(table: ReadingTable, qtbot: 
     qtbot.waitUntil(table.complaints.isVisible)
     table.view.setCurrentIndex(table.model.index(3, NOTE))
     assert table.view.grab().toImage() != before
+
+
+def test_a_correction_that_passes_the_next_reading_offers_what_fits(
+    table: ReadingTable, stay: Stay, house: House, qtbot: QtBot
+) -> None:
+    correct(table, 1, ENERGY, "20")
+    qtbot.waitUntil(table.complaints.isVisible)
+    assert "The counter is higher than the next reading's 3.00 kWh" in table.complaints.text
+    (fix,) = table.complaints.findChildren(QPushButton)
+    assert fix.text() == "Make it 2.00 kWh"
+    hands.click(fix)
+    assert table.complaints.text == ""
+    assert at(table, 1, ENERGY) == "2"
+    assert house.energies(stay.id) == [0.0, 1.0, 2.0, 3.0]

@@ -78,6 +78,7 @@ def _doubt(doubt: Doubt, moments: Sequence[datetime]) -> dict[str, Any]:
         "values": doubt.values,
         "tail": doubt.tail,
         "suggested_kwh": doubt.suggested_kwh,
+        "suggested_h": doubt.suggested_h,
         "left_out": doubt.left_out,
         "sentence": doubt_sentence(doubt, taken_at),
     }

@@ -13,7 +13,7 @@ from hearthload.domain.appliance import Kind
 from hearthload.service.answers import Complaint, Fix, FixAction, Weight
 from hearthload.window.complaints import ComplaintLines, FixWanted
 from hearthload.window.parts import label
-from hearthload.window.readings.entry_words import plain_words
+from hearthload.window.readings.entry_words import clock_hours_words, plain_words
 from hearthload.window.readings.table_columns import draft_of
 from hearthload.window.session import Session
 from hearthload.window.words import KIND_WORDS
@@ -89,7 +89,7 @@ class DoubtLines(QWidget):
             case FixAction.ANSWER:
                 self._answer(measurement_id, doubt)
             case FixAction.SET_VALUE if wanted.fix.value is not None:
-                self._correct(doubt, wanted.fix.value)
+                self._correct(doubt, wanted.fix)
             case FixAction.OTHER_KIND:
                 self._take_as(measurement_id)
             case _:
@@ -101,11 +101,15 @@ class DoubtLines(QWidget):
         reading_id = None if doubt.reading is None else doubt.reading.id
         self._session.do(answer_doubt, measurement_id, doubt.doubt.code, reading_id)
 
-    def _correct(self, doubt: OpenDoubt, energy_kwh: float) -> None:
+    def _correct(self, doubt: OpenDoubt, fix: Fix) -> None:
         from hearthload.service.edits.readings import change_reading  # noqa: PLC0415 (after first paint)
 
         if doubt.reading is not None:
-            draft = replace(draft_of(doubt.reading), energy_kwh=energy_kwh)
+            draft = draft_of(doubt.reading)
+            if fix.value == doubt.suggested_h:
+                draft = replace(draft, elapsed_h=fix.value)
+            elif fix.value is not None:
+                draft = replace(draft, energy_kwh=fix.value)
             self._session.do(change_reading, doubt.reading.id, draft)
 
     def _take_as(self, measurement_id: int) -> None:
@@ -122,6 +126,9 @@ def _complaint(doubt: OpenDoubt, kind: Kind | None) -> Complaint:
     if doubt.suggested_kwh is not None:
         words = f"Make it {plain_words(doubt.suggested_kwh)} kWh"
         fixes.append(Fix(words, FixAction.SET_VALUE, doubt.suggested_kwh))
+    if doubt.suggested_h is not None:
+        words = f"Make it {clock_hours_words(doubt.suggested_h)}"
+        fixes.append(Fix(words, FixAction.SET_VALUE, doubt.suggested_h))
     if kind is not None and doubt.asks_for_kind:
         fixes.append(Fix(f"Take it as “{KIND_WORDS[kind]}”", FixAction.OTHER_KIND))
     fixes.append(Fix(IT_IS_RIGHT, FixAction.ANSWER))

@@ -294,7 +294,7 @@ class EntryPanel(EntryFace):
         if is_new_run(fix.action):
             self._open_run_form(Action.RESET if fix.action is FixAction.METER_RESET else Action.SWAP)
             return
-        if apply_fix(self.form, complaint, fix, self._context):
+        if apply_fix(self._session, self.form, complaint, fix, self._context):
             self._settle()
 
     def _open_run_form(self, action: Action) -> None:

@@ -2,13 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from hearthload.service import sentences
 from hearthload.service.answers import Complaint, EntryContext, Fix, FixAction
 from hearthload.window.readings.entry_form import EntryForm
 from hearthload.window.readings.entry_words import clock_hours_words, counter_words, plain_words
+from hearthload.window.readings.table_columns import draft_of
+from hearthload.window.session import Session
 
 
-def apply_fix(form: EntryForm, complaint: Complaint, fix: Fix, context: EntryContext | None) -> bool:
-    """Put the texts right and the cursor where the work goes on; tell whether anything was done."""
+def apply_fix(
+    session: Session, form: EntryForm, complaint: Complaint, fix: Fix, context: EntryContext | None
+) -> bool:
+    """Put texts or the reading before right, the cursor where the work goes on; tell whether it was done."""
+    if fix.action is FixAction.SET_BEFORE:
+        return _mend_before(session, complaint.field, fix, context)
+    if fix.action is FixAction.SET_TIME and fix.moment is not None:
+        form.when.setText(sentences.said_when(fix.moment, session.now()))
+        form.show_moment(session.now())
+        form.focus_field("taken_at")
+        return True
     if fix.action is FixAction.EXCHANGE:
         _exchange(form)
         return True
@@ -30,6 +44,20 @@ def fix_text(field: str, value: float, context: EntryContext | None) -> str:
     if field == "energy_kwh" and context is not None and context.meter is not None:
         return counter_words(value, context.meter.energy_step_kwh)
     return plain_words(value)
+
+
+def _mend_before(session: Session, field: str, fix: Fix, context: EntryContext | None) -> bool:
+    """Correct the reading before, as one edit that can be taken back; the typed one is judged anew."""
+    from hearthload.service.edits.readings import change_reading  # noqa: PLC0415 (after first paint)
+
+    last = None if context is None else context.last
+    if last is None or last.id != fix.reading_id or fix.value is None:
+        return False
+    draft = draft_of(last)
+    mended = (
+        replace(draft, elapsed_h=fix.value) if field == "elapsed_h" else replace(draft, energy_kwh=fix.value)
+    )
+    return session.do(change_reading, last.id, mended) is not None
 
 
 def _exchange(form: EntryForm) -> None:

@@ -11,11 +11,12 @@ from hearthload.domain.figures import (
     format_number,
     format_range,
 )
+from hearthload.service import sentences
 from hearthload.service.answers import EntryContext
+from hearthload.service.slips import hours_text
 
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+MONTHS, LONG_WEEKDAYS = sentences.MONTHS, sentences.LONG_WEEKDAYS
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-LONG_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 def clock_words(moment: datetime) -> str:
@@ -31,16 +32,7 @@ def day_words(moment: datetime, now: datetime) -> str:
 
 def when_words(moment: datetime, now: datetime) -> str:
     """Give a past moment as one says it: "today 07:30", "yesterday 07:30", "Sunday 07:30", "16 Nov 07:30"."""
-    days = (now.date() - moment.date()).days
-    clock = clock_words(moment)
-    if days == 0:
-        return f"today {clock}"
-    if days == 1:
-        return f"yesterday {clock}"
-    if 1 < days < 7:
-        return f"{LONG_WEEKDAYS[moment.weekday()]} {clock}"
-    year = f" {moment.year}" if moment.year != now.year else ""
-    return f"{moment.day} {MONTHS[moment.month - 1]}{year} {clock}"
+    return sentences.said_when(moment, now)
 
 
 def counter_words(energy_kwh: float, step_kwh: float | None) -> str:
@@ -58,8 +50,7 @@ def plain_words(value: float) -> str:
 
 def clock_hours_words(hours: float) -> str:
     """Print elapsed hours as h:mm, the way most displays show them."""
-    minutes = round(hours * 60.0)
-    return f"{minutes // 60}:{minutes % 60:02d}"
+    return hours_text(hours)
 
 
 def beside_energy(context: EntryContext, now: datetime) -> str:

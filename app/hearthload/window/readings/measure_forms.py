@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 
 from hearthload.domain.meter import Meter
+from hearthload.domain.reading import ReadingDraft
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, Weight
 from hearthload.service.changes import Changes
@@ -74,6 +75,7 @@ class ActionForm(QFrame):
         self.action = action
         self._session, self._subject, self._meters = session, subject, meters
         self._doing = False
+        self._asked: ReadingDraft | None = None
         words = FORM_WORDS[action]
         self.form = Form(self, field_width=200)
         self.meter: Choice[int | None] | None = None
@@ -118,6 +120,8 @@ class ActionForm(QFrame):
             self.form.focus_first_complaint()
             return
         zero = self.display is not None and self.is_zero
+        if not zero and self._asks_back(entry.draft):
+            return
         meter_id = None if self.meter is None else self.meter.value
         details = Details(entry.draft.taken_at, meter_id, entry.draft, exact_zero=zero)
         self._doing = True
@@ -125,6 +129,20 @@ class ActionForm(QFrame):
         self._doing = False
         if changes is not None:
             self.done.emit(changes)
+
+    def _asks_back(self, draft: ReadingDraft) -> bool:
+        """Ask once where the hours say that there was no reset; pressed again it is noted all the same."""
+        measurement_id = self._subject.measurement_id
+        if self.action is not Action.RESET or measurement_id is None or draft == self._asked:
+            return False
+        from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+
+        complaint = queries.reset_complaint(self._session.logbook, measurement_id, draft)
+        if complaint is None:
+            return False
+        self._asked = draft
+        self.form.show_complaints((complaint,))
+        return True
 
     @property
     def _none_free(self) -> bool:

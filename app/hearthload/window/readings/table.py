@@ -18,8 +18,9 @@ from PySide6.QtWidgets import (
 from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, ReadingRow, Weight
 from hearthload.service.changes import Changes
-from hearthload.window.complaints import ComplaintLines
+from hearthload.window.complaints import ComplaintLines, FixWanted
 from hearthload.window.parts import label
+from hearthload.window.readings.entry_fixes import fix_text
 from hearthload.window.readings.glyph import paint_doubt
 from hearthload.window.readings.table_columns import COLUMNS, SPAN_COLUMNS
 from hearthload.window.readings.table_model import DOUBT_ROLE, REFUSED_ROLE, RUN_START_ROLE, ReadingModel
@@ -116,6 +117,7 @@ class ReadingTable(QFrame):
         page.addWidget(self.complaints)
         page.addWidget(self.message)
         self.model.complained.connect(self._complained)
+        self.complaints.fix_wanted.connect(self._fix)
         self.view.selectionModel().currentChanged.connect(self._moved)
         session.changed.connect(self._changed)
         session.switched.connect(self._switched)
@@ -204,6 +206,13 @@ class ReadingTable(QFrame):
 
     def _complained(self, complaint: Complaint | None) -> None:
         self.complaints.show_complaints(() if complaint is None else (complaint,))
+
+    def _fix(self, wanted: FixWanted) -> None:
+        """Write what would fit into the cell whose text was refused."""
+        at, fix = self.view.currentIndex(), wanted.fix
+        if at.isValid() and fix.value is not None and COLUMNS[at.column()].field == wanted.complaint.field:
+            self.model.setData(at, fix_text(wanted.complaint.field, fix.value, None))
+            self.view.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _say_refusal(self, error: RefusedError) -> None:
         self._complained(Complaint(error.field, error.code, Weight.STOPS, str(error)))

@@ -10,8 +10,8 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersisten
 from hearthload.domain.figures import format_decimals
 from hearthload.domain.reading import ReadingDraft
 from hearthload.domain.typed import TypedError
-from hearthload.errors import KnownError
-from hearthload.service.answers import Complaint, ReadingRow, Weight
+from hearthload.errors import KnownError, RefusedError
+from hearthload.service.answers import Complaint, Fix, FixAction, ReadingRow, Weight
 from hearthload.window.readings.table_columns import COLUMNS, Column, corrected, counter_decimals
 from hearthload.window.session import Session
 
@@ -153,8 +153,24 @@ class ReadingModel(QAbstractTableModel):
         if self._session.do(change_reading, row.reading.id, draft) is not None:
             return True
         code = getattr(self._error, "code", "")
-        self._keep(row, place, text, Complaint(COLUMNS[place].field, code, Weight.STOPS, str(self._error)))
+        fixes = self._fixes(row, draft, code)
+        sentence = str(self._error)
+        self._keep(row, place, text, Complaint(COLUMNS[place].field, code, Weight.STOPS, sentence, fixes))
         return False
+
+    def _fixes(self, row: ReadingRow, draft: ReadingDraft, code: str) -> tuple[Fix, ...]:
+        """Ask what would fit in place of a value that was refused."""
+        from hearthload.service import queries  # noqa: PLC0415 (after first paint)
+
+        try:
+            found = queries.correction_complaints(
+                self._session.logbook, row.reading.id, draft, self._session.now()
+            )
+        except RefusedError:  # the reading is not there any more
+            return ()
+        about = next((complaint for complaint in found if complaint.code == code), None)
+        kept = () if about is None else about.fixes
+        return tuple(fix for fix in kept if fix.action is FixAction.SET_VALUE)
 
     def _keep(self, row: ReadingRow, place: int, text: str, complaint: Complaint) -> None:
         self._refused[row.reading.id, place] = (text, complaint)
