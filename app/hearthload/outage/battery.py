@@ -275,16 +275,11 @@ def usable_kwh(stored_wh: float, draw_w: float, chemistry: Chemistry, celsius: f
     return of_steps(*shares.steps, step)
 
 
-def round_trip(chemistry: Chemistry, facts: Facts) -> float:
-    """Give the energy given back over the energy charged [1].
-
-    It all counts at charging: energy stated on discharge has the discharge loss in it already.
-    """
-    return facts[_round_trip_key(chemistry)]
-
-
 def charge_terms(chemistry: Chemistry) -> tuple[Term, Term]:
-    """Give the facts that charging from the wall rests on: charger, round trip."""
+    """Give the facts that charging from the wall rests on: charger, round trip.
+
+    The round trip all counts at charging: energy stated on discharge has the discharge loss in it already.
+    """
     return Term("battery_charger", "η_c"), Term(_round_trip_key(chemistry), "η_b")
 
 
