@@ -182,3 +182,28 @@ def test_nothing_kept_on_has_no_size() -> None:
     unknown = size(totals(FREEZER_AND_ROUTER, not_known=("Well pump",)), plan(), facts())
     assert unknown is not None
     assert unknown.not_known == ("Well pump",)
+
+
+def test_charging_a_lithium_battery_in_frost_is_not_possible() -> None:
+    mild, cold = (
+        generator(sized(battery_c=celsius), Fuel.PETROL, EngineControl.INVERTER).charging
+        for celsius in (0.0, -0.5)
+    )
+    assert mild is not None
+    assert cold is not None
+    assert (mild.possible, mild.why_not) == (True, "")
+    assert (cold.possible, cold.why_not) == (
+        False,
+        "the battery, lithium, may not be charged at −0.5 °C",
+    )
+    assert cold.hours_a_day.steps[0].quantity == "Temperature at which lithium cells may not be charged"
+
+
+def test_height_takes_from_what_charges_and_what_the_load_is_measured_by() -> None:
+    # 1677 m: 5 steps of 305 m above 152 m leave 0.85 of 1 kW; charging with 0.8 of that: 680 W,
+    # 1311.46/(0.9·0.96·680) = 2.2322 h a day at 0.8 of what is left. Round the clock 50 W of 850 W.
+    found = generator(sized(altitude_m=1677.0), Fuel.PETROL, EngineControl.INVERTER)
+    assert found.charging is not None
+    assert found.charging.hours_a_day.value == pytest.approx(2.2322, abs=1e-3)
+    assert found.charging.load_share.value == pytest.approx(0.8)
+    assert found.steady.load_share.value == pytest.approx(50.0 / 850.0)
