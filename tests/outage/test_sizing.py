@@ -10,6 +10,7 @@ from hearthload.domain.supply import Chemistry, EngineControl, Fuel
 from hearthload.outage.sizing import Sizing, StoredSize, size
 from hearthload.outage.sizing_generator import GeneratorSize
 from hearthload.outage.steps import Figure
+from hearthload.outage.sun import best_hours
 from tests.outage.supply_cases import FREEZER_AND_ROUTER, demand_of, facts, plan, totals
 
 
@@ -60,6 +61,10 @@ def test_sun_of_the_plan_by_hand() -> None:
     # It brings 0.3 of a day's load over: the 2.62292 kWh of two days are back in 2/0.3 days.
     assert found.recharge_days is not None
     assert found.recharge_days.value == pytest.approx(2 / 0.3)
+    assert (found.best_from_h, found.best_to_h) == (None, None)  # hours typed in, no latitude
+    placed = sized(peak_sun_hours=3.0, latitude_deg=45.0).sun
+    assert placed is not None
+    assert (placed.best_from_h, placed.best_to_h) == best_hours(plan(latitude_deg=45.0), facts())
     assert sized().sun is None
     night = sized(latitude_deg=75.0, month=12).sun
     assert night is not None

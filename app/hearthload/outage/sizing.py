@@ -25,6 +25,7 @@ from hearthload.outage.sizing_generator import GeneratorSize, generators_for
 from hearthload.outage.steps import Figure
 from hearthload.outage.sun import (
     array_watts,
+    best_hours,
     controller_current,
     daily_yield,
     peak_sun_hours,
@@ -72,7 +73,9 @@ class SunSize:
     """The array for the plan's month.
 
     `array_w` carries the load with its reserve and fills the battery again in `recharge_days`; `recharging_w`
-    fills it in the days wanted; `controller_a` the controller's current. None where there is no sun.
+    fills it in the days wanted; `controller_a` the controller's current. None where there is no sun. Half of
+    a clear day's sun falls on the plane between `best_from_h` and `best_to_h`, local solar hours, None where
+    no latitude is known or the sun does not rise.
     """
 
     sun_hours: Figure
@@ -81,6 +84,8 @@ class SunSize:
     recharging_w: Figure | None
     recharge_days: Figure | None
     controller_a: Figure | None
+    best_from_h: float | None = None
+    best_to_h: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +178,7 @@ def _sun(drawn: Drawn, plan: Plan, battery_v: float, facts: Facts) -> SunSize | 
     array = array_watts(drawn.daily_kwh, hours, ratio, facts)
     if array is None:
         return SunSize(hours, ratio, None, None, None, None)
+    best = best_hours(plan, facts)
     brought = daily_yield(array.value, hours.value, ratio, facts, most_w=array.value)
     return SunSize(
         sun_hours=hours,
@@ -181,4 +187,6 @@ def _sun(drawn: Drawn, plan: Plan, battery_v: float, facts: Facts) -> SunSize | 
         recharging_w=recharging_watts(drawn.daily_kwh, drawn.plan_kwh, hours, ratio, facts),
         recharge_days=recharge_days(brought.value, drawn.daily_kwh.value, drawn.plan_kwh, facts),
         controller_a=controller_current(array.value, battery_v, facts),
+        best_from_h=None if best is None else best[0],
+        best_to_h=None if best is None else best[1],
     )

@@ -143,6 +143,30 @@ def hourly_sun(
     return tuple(psh * hour / total for hour in hours) if total > 0.0 else (0.0,) * 24
 
 
+def best_hours(plan: Plan, facts: Facts) -> tuple[float, float] | None:
+    """Give the solar hours between which the middle half of a clear day's sun comes [h], None if unknown.
+
+    From a quarter to three quarters of the day's sum in the plane in the plan's month, evenly within an hour;
+    None without a latitude, and where the sun does not rise.
+    """
+    if plan.latitude_deg is None:
+        return None
+    hours = hourly_sun(1.0, plan.latitude_deg, plan.month, facts)
+    if math.fsum(hours) <= 0.0:
+        return None
+    return _hour_of(hours, 0.25), _hour_of(hours, 0.75)
+
+
+def _hour_of(hours: tuple[float, ...], share: float) -> float:
+    """Give the hour by which a share of the whole has come; the hours add up to 1."""
+    come = 0.0
+    for hour, part in enumerate(hours):
+        if part > 0.0 and come + part >= share:
+            return hour + (share - come) / part
+        come += part
+    return float(len(hours))
+
+
 def performance_ratio(chemistry: Chemistry, air_c: float, facts: Facts) -> Figure:
     """Give the share of an array's rated energy that comes back out of the battery [1].
 

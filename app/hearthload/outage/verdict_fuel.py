@@ -11,6 +11,9 @@ from hearthload.outage.verdict_case import Case, judged, rating_left
 from hearthload.outage.verdict_inflow import Inflow
 from hearthload.outage.working import Term, worked
 
+_ROUNDING = 1e-9
+"""A set that charges with the top of its band is not above it for what floating point added."""
+
 
 def sun_limits(case: Case) -> list[Limit]:
     """Say that an array alone carries nothing, and that a grid-tied one gives nothing in an outage."""
@@ -85,7 +88,7 @@ def _mean_load(case: Case, draft: SupplyDraft, running: Running) -> Limit:
     """Tell whether the mean load lies in its band: too little fouls an engine, too much wears it."""
     low, high = mean_load_band(draft.fuel, case.facts)
     share = running.load_share
-    within = low <= share.value <= high
+    within = low <= share.value * (1.0 + _ROUNDING) and share.value <= high * (1.0 + _ROUNDING)
     outcome = Outcome.CARRIES if within else Outcome.FALLS_SHORT
     steps = chained(share.steps, _band(case, draft, low))
     needed = Figure(low, low, high, "", steps)
