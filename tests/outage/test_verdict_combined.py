@@ -175,17 +175,16 @@ def test_the_battery_that_sizing_asks_for_carries(
     sized = size(what, planned, facts())
     assert sized is not None
     stored = next(each for each in sized.stored if each.chemistry is chemistry)
-    rating = max(sized.inverter_w.value, sized.inverter_va.value)
     bought = battery(
         stored_wh=1000.0 * stored.stored_kwh.value,
         chemistry=chemistry,
-        continuous_w=rating,
-        continuous_va=rating,
+        continuous_w=sized.inverter_w.value,
+        continuous_va=sized.inverter_va.value,
         start_va=sized.start_va.value,
         start_s=sized.start_s,
         idle_w=None,
         battery_v=48.0,
-        battery_limit_a=1e6,
+        battery_limit_a=sized.direct[-1].current_a.value,
     )
     found = judge([bought], what, days=days, battery_c=battery_c)
     assert found.outcome is (UNKNOWN if stored.not_known else CARRIES)

@@ -18,7 +18,7 @@ from hearthload.outage.battery import (
     nominal_kwh,
     not_known_words,
 )
-from hearthload.outage.drawing import Drawn, drawn_from_battery, peak_draw
+from hearthload.outage.drawing import Drawn, drawn_from_battery
 from hearthload.outage.facts import Facts
 from hearthload.outage.inverter import Loss, dc_current, fuse, loss_of, rating_needed, suggested_v
 from hearthload.outage.sizing_generator import GeneratorSize, generators_for
@@ -61,7 +61,10 @@ class StoredSize:
 
 @dataclass(frozen=True, slots=True)
 class DirectSize:
-    """Current from a battery of so many volts at the highest running power, and its fuse [A]."""
+    """Current from a battery of so many volts at the recommended inverter's rating, and its fuse [A].
+
+    The inverter may draw as much as that, so cable and fuse must carry it; the loads alone draw less.
+    """
 
     battery_v: float
     current_a: Figure
@@ -120,12 +123,12 @@ def size(totals: Totals, plan: Plan, facts: Facts, *, mains_v: float = 230.0) ->
         return None
     inverter_w = rating_needed(totals.running_w, plan.battery_c, facts)
     inverter_va = rating_needed(totals.running_va, plan.battery_c, facts)
-    rated = max(inverter_w.value, inverter_va.value)
-    loss = loss_of(rated, facts)
+    # The watts to look for, as in the verdict on the inverter that is bought: volt-amperes lose nothing.
+    loss = loss_of(inverter_w.value, facts)
     drawn = drawn_from_battery(totals, totals.demand, plan, loss, facts)
     stored = tuple(_stored(each, drawn, plan, facts, mains_v) for each in CHEMISTRIES)
     reference = next(each for each in stored if each.chemistry is REFERENCE)
-    volts = suggested_v(rated, facts)
+    volts = suggested_v(max(inverter_w.value, inverter_va.value), facts)
     return Sizing(
         drawn=drawn,
         stored=stored,
@@ -134,7 +137,7 @@ def size(totals: Totals, plan: Plan, facts: Facts, *, mains_v: float = 230.0) ->
         start_va=totals.start_va,
         start_s=totals.start_s,
         restart_va=totals.restart_va,
-        direct=tuple(_direct(volts_each, totals, loss, facts) for volts_each in BATTERY_VOLTS),
+        direct=tuple(_direct(volts_each, loss, facts) for volts_each in BATTERY_VOLTS),
         suggested_v=volts,
         sun=_sun(drawn, plan, volts, facts),
         generators=generators_for(
@@ -165,8 +168,10 @@ def _stored(chemistry: Chemistry, drawn: Drawn, plan: Plan, facts: Facts, mains_
     )
 
 
-def _direct(battery_v: float, totals: Totals, loss: Loss, facts: Facts) -> DirectSize:
-    current = dc_current(totals.running_w.value, peak_draw(loss, totals), battery_v, facts)
+def _direct(battery_v: float, loss: Loss, facts: Facts) -> DirectSize:
+    rated_w = loss.rated_w
+    at = "recommended inverter's rating"
+    current = dc_current(rated_w, loss.draw_w(rated_w), battery_v, facts, at=at)
     return DirectSize(battery_v, current, fuse(current, facts))
 
 
