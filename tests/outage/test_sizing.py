@@ -59,6 +59,13 @@ def test_sun_of_the_plan_by_hand() -> None:
     assert found is not None
     assert found.array_w is not None
     assert found.array_w.value == pytest.approx(778.3, abs=0.1)
+    # Lead-acid gives back 0.70 instead of 0.96: 1067.4 W; controllers of 1.25·P/12 V.
+    assert found.lead_array_w is not None
+    assert found.lead_array_w.value == pytest.approx(778.3 * 0.96 / 0.70, abs=0.1)
+    assert found.controller_a is not None
+    assert found.controller_a.value == pytest.approx(81.07, abs=0.02)
+    assert found.lead_controller_a is not None
+    assert found.lead_controller_a.value == pytest.approx(111.18, abs=0.02)
     # It brings 0.3 of a day's load over: the 2.62353 kWh of two days are back in 2/0.3 days.
     assert found.recharge_days is not None
     assert found.recharge_days.value == pytest.approx(2 / 0.3)
@@ -73,9 +80,13 @@ def test_sun_of_the_plan_by_hand() -> None:
     wide = sized(latitude_deg=50.0, month=12).sun
     assert wide is not None
     assert wide.array_w is not None
-    assert wide.array_w.low is not None
-    assert wide.array_w.high is not None
-    assert wide.array_w.high / wide.array_w.value == pytest.approx(2.0)  # half the sun, twice the array
+    # Half of the estimated sun, as the step says, so twice the array by its middle.
+    middle = 1000.0 * 1.31176 * 1.3 / (wide.sun_hours.value * wide.ratio.value)
+    assert wide.array_w.value == pytest.approx(2.0 * middle, rel=1e-4)
+    assert any("the low end of the estimate" in step.quantity for step in wide.array_w.steps)
+    assert wide.recharging_w is not None
+    again = 1000.0 * (1.31176 + 2.62353 / 5) / (0.5 * wide.sun_hours.value * wide.ratio.value)
+    assert wide.recharging_w.value == pytest.approx(again, rel=1e-4)
 
 
 def test_generator_of_the_plan_by_hand() -> None:

@@ -22,7 +22,7 @@ from hearthload.outage.drawing import Drawn, drawn_from_battery
 from hearthload.outage.facts import Facts
 from hearthload.outage.inverter import Loss, dc_current, fuse, loss_of, rating_needed, suggested_v
 from hearthload.outage.sizing_generator import GeneratorSize, generators_for
-from hearthload.outage.steps import Figure
+from hearthload.outage.steps import Figure, Input, chained
 from hearthload.outage.sun import (
     array_watts,
     best_hours,
@@ -33,10 +33,13 @@ from hearthload.outage.sun import (
     recharge_days,
     recharging_watts,
 )
+from hearthload.outage.working import worked
 
 BATTERY_VOLTS = (12.0, 24.0, 48.0)
 REFERENCE = Chemistry.LFP
 """The chemistry that sun and generator are sized for; the others charge with more loss."""
+_LEAD = Chemistry.AGM
+"""Lead-acid's chemistries give back as much of what is charged, so that one array is all theirs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,10 +78,12 @@ class DirectSize:
 class SunSize:
     """The array for the plan's month.
 
-    `array_w` carries the load with its reserve and fills the battery again in `recharge_days`; `recharging_w`
-    fills it in the days wanted; `controller_a` the controller's current. None where there is no sun. Half of
-    a clear day's sun falls on the plane between `best_from_h` and `best_to_h`, local solar hours, None where
-    no latitude is known or the sun does not rise.
+    `array_w` carries a day of the outage at the plan's confidence with its reserve, through a lithium
+    battery, at the low end of sun hours that were estimated; `lead_array_w` the same through a lead-acid one,
+    which gives less back. `array_w` fills the battery again in `recharge_days` of mean sun; `recharging_w`
+    fills it in the days wanted; `controller_a` and `lead_controller_a` are the controllers' currents. None
+    where there is no sun. Half of a clear day's sun falls on the plane between `best_from_h` and `best_to_h`,
+    local solar hours, None where no latitude is known or the sun does not rise.
     """
 
     sun_hours: Figure
@@ -87,6 +92,8 @@ class SunSize:
     recharging_w: Figure | None
     recharge_days: Figure | None
     controller_a: Figure | None
+    lead_array_w: Figure | None = None
+    lead_controller_a: Figure | None = None
     best_from_h: float | None = None
     best_to_h: float | None = None
 
@@ -179,8 +186,10 @@ def _sun(drawn: Drawn, plan: Plan, battery_v: float, facts: Facts) -> SunSize | 
     hours = peak_sun_hours(plan, facts)
     if hours is None:
         return None
+    daily = _outage_day(drawn, plan, facts)
     ratio = performance_ratio(REFERENCE, plan.outdoor_c, facts)
-    array = array_watts(drawn.daily_kwh, hours, ratio, facts)
+    array = array_watts(daily, hours, ratio, facts)
+    lead = array_watts(daily, hours, performance_ratio(_LEAD, plan.outdoor_c, facts), facts)
     if array is None:
         return SunSize(hours, ratio, None, None, None, None)
     best = best_hours(plan, facts)
@@ -189,9 +198,25 @@ def _sun(drawn: Drawn, plan: Plan, battery_v: float, facts: Facts) -> SunSize | 
         sun_hours=hours,
         ratio=ratio,
         array_w=array,
-        recharging_w=recharging_watts(drawn.daily_kwh, drawn.plan_kwh, hours, ratio, facts),
+        recharging_w=recharging_watts(daily, drawn.plan_kwh, hours, ratio, facts),
         recharge_days=recharge_days(brought.value, drawn.daily_kwh.value, drawn.plan_kwh, facts),
         controller_a=controller_current(array.value, battery_v, facts),
+        lead_array_w=lead,
+        lead_controller_a=None if lead is None else controller_current(lead.value, battery_v, facts),
         best_from_h=None if best is None else best[0],
         best_to_h=None if best is None else best[1],
     )
+
+
+def _outage_day(drawn: Drawn, plan: Plan, facts: Facts) -> Figure:
+    """Give a day's draw as the verdict reckons it: the outage's at the plan's confidence, over its days."""
+    step = worked(
+        facts,
+        "Energy from the battery on a day of the outage, at the plan's confidence",
+        "E_d = E_dc/d",
+        drawn.plan_kwh.value / plan.days,
+        "kWh/d",
+        Input("energy from the battery over the outage", "E_dc", drawn.plan_kwh.value, "kWh"),
+        Input("days", "d", plan.days, "d"),
+    )
+    return Figure(step.value, None, None, "kWh/d", chained(drawn.plan_kwh.steps, (step,)))
