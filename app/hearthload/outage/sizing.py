@@ -161,7 +161,8 @@ def size(totals: Totals, plan: Plan, facts: Facts, *, mains_v: float = 230.0) ->
 
 
 def _stored(chemistry: Chemistry, drawn: Drawn, plan: Plan, facts: Facts, mains_v: float) -> StoredSize:
-    stored = nominal_kwh(drawn.plan_kwh, 24.0 * plan.days, chemistry, plan.battery_c, facts)
+    hours = 24.0 * plan.days
+    stored = nominal_kwh(drawn.plan_kwh, hours, chemistry, plan.battery_c, facts, draws=drawn.draws)
     charge = most_charge_w(1000.0 * stored.value, chemistry, facts, mains_v)
     return StoredSize(
         chemistry=chemistry,

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from hearthload.domain.supply import Chemistry, SupplyDraft
-from hearthload.outage.answers import Limit, LimitCode, Outcome
+from hearthload.outage.answers import Demand, Limit, LimitCode, Outcome
 from hearthload.outage.battery import known_at, not_known_words, usable_kwh
 from hearthload.outage.drawing import Drawn, drawn_from_battery, hours_carried
 from hearthload.outage.inverter import loss_of
@@ -101,7 +101,7 @@ def _usable(case: Case, drawn: Drawn) -> Figure | None:
         if each.stored_wh is None or each.chemistry is Chemistry.NOT_KNOWN:
             return None
         draw_w = drawn.mean_w.value * each.stored_wh / whole
-        parts.append(_usable_of(case, each.chemistry, each.stored_wh, draw_w))
+        parts.append(_usable_of(case, each.chemistry, each.stored_wh, draw_w, drawn.draws))
     if len(parts) == 1:
         return parts[0]
     inputs = [
@@ -112,10 +112,10 @@ def _usable(case: Case, drawn: Drawn) -> Figure | None:
     return Figure(total, None, None, "kWh", chained(*(part.steps for part in parts), (step,)))
 
 
-def _usable_of(case: Case, chemistry: Chemistry, stored_wh: float, draw_w: float) -> Figure:
+def _usable_of(case: Case, chemistry: Chemistry, stored_wh: float, draw_w: float, draws: Demand) -> Figure:
     celsius = case.plan.battery_c
     if known_at(chemistry, celsius, case.facts):
-        return usable_kwh(stored_wh, draw_w, chemistry, celsius, case.facts)
+        return usable_kwh(stored_wh, draw_w, chemistry, celsius, case.facts, draws=draws)
     coldest = worked(
         case.facts,
         "Temperature to reckon with: the coldest that its capacity is known for; colder it gives less",
@@ -125,7 +125,7 @@ def _usable_of(case: Case, chemistry: Chemistry, stored_wh: float, draw_w: float
         Input("temperature of the battery", "T", celsius, "°C"),
         Term("battery_lead_coldest_c", "T_c"),
     )
-    most = usable_kwh(stored_wh, draw_w, chemistry, coldest.value, case.facts)
+    most = usable_kwh(stored_wh, draw_w, chemistry, coldest.value, case.facts, draws=draws)
     return replace(most, steps=(coldest, *most.steps))
 
 
