@@ -102,21 +102,6 @@ def test_battery_and_generator_by_hand() -> None:
     assert judge([battery(stored_wh=2000.0, charge_w=None), generator()], days=14.0).outcome is UNKNOWN
 
 
-def test_a_small_set_charges_with_four_fifths_of_what_height_leaves() -> None:
-    # A set of 500 W at 1677 m, 5 steps of 305 m above 152 m: 0.85 left, 0.8 of which charge: 340 W of the 500
-    # that the battery takes. 1481.88/(0.9·0.96·340) = 5.0446 h a day, at 0.8 of the rating that is left.
-    found = judge([battery(stored_wh=2000.0), generator(continuous_w=500.0)], days=14.0, altitude_m=1677.0)
-    hours, share = (limit(found, each, counts=False) for each in (LimitCode.RECHARGE, LimitCode.MEAN_LOAD))
-    assert hours.needed is not None
-    assert hours.needed.value == pytest.approx(5.0446, abs=1e-3)
-    assert any(step.equation == "P_g = b·f·P_r" for step in hours.needed.steps)
-    assert share.offered == pytest.approx(0.8)
-    assert share.outcome is CARRIES
-    # Round the clock the 50 W are over the same 425 W.
-    alone = judge([generator(continuous_w=500.0)], altitude_m=1677.0)
-    assert limit(alone, LimitCode.MEAN_LOAD, counts=False).offered == pytest.approx(50.0 / 425.0)
-
-
 def test_a_battery_smaller_than_a_days_draw_is_carried_by_more_runs() -> None:
     # 1.48188 kWh a day; 1.5 kWh lithium gives 1.5·0.9/1.1 = 1.227 kWh. Once a day falls short; twice a day
     # 0.741 are out at once. 0.5 kWh gives 0.409: three runs leave 0.494 out, four 0.370.
