@@ -12,6 +12,7 @@ from hearthload.domain.supply import Chemistry
 from hearthload.outage.battery import (
     CHEMISTRIES,
     charge_hours,
+    charge_terms,
     full_discharge_h,
     known_at,
     may_charge,
@@ -20,13 +21,12 @@ from hearthload.outage.battery import (
     most_charge_w,
     nominal_kwh,
     not_known_words,
-    rate_factor,
-    round_trip,
     temperature_factor,
     usable_kwh,
 )
+from hearthload.outage.peukert import rate_factor, steadiness
 from hearthload.outage.steps import Step
-from tests.outage.supply_cases import facts, figure
+from tests.outage.supply_cases import demand_of, facts, figure
 
 ANY = st.sampled_from(CHEMISTRIES)
 
@@ -130,6 +130,49 @@ def test_the_closed_form_is_what_iterating_peukert_tends_to() -> None:
     assert found == pytest.approx(20.0 * (full / (400.0 * 20.0)) ** 1.3)
 
 
+def test_an_uneven_draw_by_hand() -> None:
+    # k = 2; 100 W half of the time, 300 W the other half: mean 200 W, √((100² + 300²)/2) = 223.607 W,
+    # r = 0.894427. Full 2400·0.8·0.97 = 1862.4 Wh: 20·(1862.4/(223.607·20))² = 3.46853 h at 200 W on average,
+    # 693.71 Wh, half of which is usable. A steady 200 W gets 20·(1862.4/4000)²·200/2 = 433.57 Wh.
+    own, uneven = facts({"battery_peukert_gel": 2.0}), demand_of((100.0, 0.5), (300.0, 0.5))
+    assert steadiness(Chemistry.GEL, uneven, own) == pytest.approx(200.0 / math.sqrt(50_000.0))
+    hours = full_discharge_h(2400.0, 200.0, Chemistry.GEL, 25.0, own, draws=uneven)
+    assert hours == pytest.approx(3.46853, abs=1e-5)
+    found = usable_kwh(2400.0, 200.0, Chemistry.GEL, 25.0, own, draws=uneven)
+    assert found.value == pytest.approx(0.346853, abs=1e-6)
+    assert usable_kwh(2400.0, 200.0, Chemistry.GEL, 25.0, own).value == pytest.approx(0.433567, abs=1e-6)
+    assert steadiness(Chemistry.GEL, demand_of((0.0, 1.0)), own) == 1.0
+    assert steadiness(Chemistry.LFP, uneven, own) == 1.0
+
+
+def test_an_uneven_draw_against_using_up_the_charge_step_by_step() -> None:
+    # Peukert's charge ∫P^k dt is used up at (A/H)^k·H, whatever the draw: turns of a minute until it is gone.
+    own, exponent = facts(), 1.3
+    full = 3000.0 * 0.8 * 0.97
+    left, given_wh, turn = (full / 20.0) ** exponent * 20.0, 0.0, 0
+    while left > 0.0:
+        watts = 900.0 if turn % 4 == 0 else 150.0
+        left -= watts**exponent / 60.0
+        given_wh += watts / 60.0
+        turn += 1
+    draws = demand_of((150.0, 0.75), (900.0, 0.25))
+    found = usable_kwh(3000.0, 337.5, Chemistry.FLOODED_LEAD, 25.0, own, draws=draws)
+    assert found.value == pytest.approx(0.5 * given_wh / 1000.0, rel=0.01)
+
+
+@given(ANY, st.floats(-19.0, 45.0), st.floats(0.05, 14.0), st.floats(0.01, 50.0), st.floats(0.01, 0.99))
+def test_a_bank_for_an_uneven_draw_gives_its_energy_and_is_no_smaller(
+    chemistry: Chemistry, celsius: float, days: float, kwh: float, share: float
+) -> None:
+    mean_w = 1000.0 * kwh / (24.0 * days)
+    uneven = demand_of((0.2 * mean_w, 1.0 - share), ((1.0 - 0.2 * (1.0 - share)) * mean_w / share, share))
+    steady = nominal_kwh(figure(kwh, "kWh"), 24.0 * days, chemistry, celsius, facts()).value
+    size = nominal_kwh(figure(kwh, "kWh"), 24.0 * days, chemistry, celsius, facts(), draws=uneven).value
+    assert size >= steady * (1.0 - 1e-12)
+    given_kwh = usable_kwh(1000.0 * size, mean_w, chemistry, celsius, facts(), draws=uneven).value
+    assert given_kwh == pytest.approx(kwh * 1.1, rel=1e-9)
+
+
 @given(ANY, st.floats(-19.0, 45.0), st.floats(0.05, 14.0), st.floats(0.01, 50.0))
 def test_a_bank_of_the_size_to_buy_gives_the_energy_with_its_margin(
     chemistry: Chemistry, celsius: float, days: float, kwh: float
@@ -168,9 +211,12 @@ def test_windows_of_temperature() -> None:
 
 def test_one_leg_of_a_round_trip_is_its_root() -> None:
     # √0.70 = 0.84 for lead-acid, √0.95 = 0.97 for lithium; stated energy on discharge has this leg in it.
-    assert math.sqrt(round_trip(Chemistry.AGM, facts())) == pytest.approx(0.84, abs=0.005)
-    own = facts({"battery_round_trip_lithium": 0.95})
-    assert math.sqrt(round_trip(Chemistry.LFP, own)) == pytest.approx(0.97, abs=0.006)
+    def one_leg(chemistry: Chemistry, own: dict[str, float] | None = None) -> float:
+        _, trip = charge_terms(chemistry)
+        return math.sqrt(facts(own)[trip.key])
+
+    assert one_leg(Chemistry.AGM) == pytest.approx(0.84, abs=0.005)
+    assert one_leg(Chemistry.LFP, {"battery_round_trip_lithium": 0.95}) == pytest.approx(0.97, abs=0.006)
 
 
 def test_charging_by_hand() -> None:

@@ -37,6 +37,13 @@ def test_energy_over_the_plan_by_hand() -> None:
     assert found.sd_kwh == pytest.approx(0.1 * 1.0349)
 
 
+def test_the_direct_watts_have_the_mean_of_the_draw() -> None:
+    # 10 + 1.03·10 + 0.05·100/1000 = 20.305 W for 0.6 of the time, 123.905 W for the rest; 8 W more each.
+    found = drawn(others=8.0)
+    assert found.draws.watts == pytest.approx((28.305, 131.905))
+    assert 0.6 * found.draws.watts[0] + 0.4 * found.draws.watts[1] == pytest.approx(found.mean_w.value)
+
+
 def test_the_margin_is_taken_apart_again() -> None:
     found = drawn(days=3.0, u_kwh=0.05, sd_kwh=0.12)
     assert found.u_kwh == pytest.approx(0.05 * 1.0349, rel=1e-6)

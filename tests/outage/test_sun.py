@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from hearthload.domain.supply import Chemistry
 from hearthload.outage.sun import (
     array_watts,
+    best_hours,
     controller_current,
     daily_yield,
     hourly_sun,
@@ -78,6 +79,25 @@ def test_an_array_to_the_east_has_its_sun_in_the_morning() -> None:
     east = hourly_sun(4.0, 45.0, 6, facts(), tilt_deg=45.0, azimuth_deg=90.0)
     assert math.fsum(east[:12]) > 0.6 * 4.0
     assert hourly_sun(4.0, 89.0, 12, facts()) == (0.0,) * 24
+
+
+def test_the_best_hours_hold_half_of_the_clear_day() -> None:
+    def found(latitude: float | None, month: int = 6) -> tuple[float, float] | None:
+        return best_hours(plan(latitude_deg=latitude, month=month), facts())
+
+    winter, equator = found(50.0, 12), found(0.0, 3)
+    assert winter is not None
+    assert equator is not None
+    # About noon, and shorter where the day is: a short winter's day of 8 h against one of 12 h.
+    assert sum(winter) / 2 == pytest.approx(12.0, abs=0.3)
+    assert 2.0 < winter[1] - winter[0] < equator[1] - equator[0] < 6.0
+    # By hand from the hours: those before and after hold a quarter each, parts of an hour evenly.
+    hours = hourly_sun(1.0, 50.0, 12, facts())
+    for share, at in ((0.25, winter[0]), (0.75, winter[1])):
+        whole = int(at)
+        assert math.fsum(hours[:whole]) + (at - whole) * hours[whole] == pytest.approx(share)
+    assert found(None) is None
+    assert found(89.0, 12) is None
 
 
 def test_performance_ratio_by_hand() -> None:

@@ -160,20 +160,68 @@ def test_the_battery_that_sizing_asks_for_carries(
     sized = size(what, planned, facts())
     assert sized is not None
     stored = next(each for each in sized.stored if each.chemistry is chemistry)
-    rating = max(sized.inverter_w.value, sized.inverter_va.value)
     bought = battery(
         stored_wh=1000.0 * stored.stored_kwh.value,
         chemistry=chemistry,
-        continuous_w=rating,
-        continuous_va=rating,
+        continuous_w=sized.inverter_w.value,
+        continuous_va=sized.inverter_va.value,
         start_va=sized.start_va.value,
         start_s=sized.start_s,
         idle_w=None,
         battery_v=48.0,
-        battery_limit_a=1e6,
+        battery_limit_a=sized.direct[-1].current_a.value,
     )
     found = judge([bought], what, days=days, battery_c=battery_c)
     assert found.outcome is (UNKNOWN if stored.not_known else CARRIES)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    lead=st.booleans(),
+    days=st.floats(1.0, 7.0),
+    sd_kwh=st.floats(0.0, 0.5),
+    latitude=st.floats(-60.0, 60.0),
+    month=st.integers(1, 12),
+    typed=st.one_of(st.none(), st.floats(0.5, 7.0)),
+)
+def test_the_array_that_sizing_asks_for_keeps_a_days_draw_in(
+    *, lead: bool, days: float, sd_kwh: float, latitude: float, month: int, typed: float | None
+) -> None:
+    sky: dict[str, float | int | None] = {"latitude_deg": latitude, "month": month, "peak_sun_hours": typed}
+    what = totals(FREEZER_AND_ROUTER, days, sd_kwh=sd_kwh)
+    sized = size(what, plan(days=days, **sky), facts())
+    assert sized is not None
+    assert sized.sun is not None
+    chemistry = Chemistry.GEL if lead else Chemistry.LFP
+    panels = sized.sun.lead_array_w if lead else sized.sun.array_w
+    stored = next(each for each in sized.stored if each.chemistry is chemistry)
+    assert panels is not None
+
+    def most_out(array_w: float, *, counts: bool) -> Limit:
+        bought = battery(
+            stored_wh=1000.0 * stored.stored_kwh.value,
+            chemistry=chemistry,
+            continuous_w=sized.inverter_w.value,
+            continuous_va=sized.inverter_va.value,
+            idle_w=None,
+            solar_w=1e6,
+        )
+        # No cloudy days: what stays out beyond a day is what the sun does not bring back.
+        own = {"sun_cloudy_days": 0.0}
+        found = judge([bought, array(array_w=array_w)], what, own=own, days=days, **sky)  # type: ignore[arg-type]
+        return limit(found, LimitCode.ENERGY, counts=counts)
+
+    day = sized.drawn.plan_kwh.value / days
+    for counts in (False, True):  # on mean sun, and at the low end of an estimate
+        told = most_out(panels.value, counts=counts)
+        assert told.outcome is CARRIES
+        assert told.needed is not None
+        assert told.needed.value == pytest.approx(day)
+    # A little less than the load over its reserve, and the low end no longer brings it back.
+    if days >= 2.0:
+        short = most_out(0.98 * panels.value / 1.3, counts=True).needed
+        assert short is not None
+        assert short.value > 1.01 * day
 
 
 GROWS = st.sampled_from(

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from hearthload.domain.supply import Chemistry
+from hearthload.outage.answers import Demand
 from hearthload.outage.facts import Facts
+from hearthload.outage.peukert import peukert_key, rate_steps, steadiness
 from hearthload.outage.steps import Figure, Input, Step, chained
 from hearthload.outage.working import Term, of_steps, worked
 
@@ -50,13 +52,6 @@ def _charge_rate_key(chemistry: Chemistry) -> str:
     if chemistry is Chemistry.AGM:
         return "battery_charge_c_agm"
     return "battery_charge_c_lithium" if is_lithium(chemistry) else "battery_charge_c_lead"
-
-
-def _peukert_key(chemistry: Chemistry) -> str | None:
-    if not chemistry.is_lead:
-        return None
-    kinds = {Chemistry.AGM: "agm", Chemistry.GEL: "gel", Chemistry.FLOODED_LEAD: "flooded"}
-    return f"battery_peukert_{kinds[chemistry]}"
 
 
 def _between(table: tuple[tuple[float, float], ...], x: float) -> float:
@@ -146,36 +141,6 @@ def _temperature_step(chemistry: Chemistry, celsius: float, facts: Facts) -> Ste
     return replace(step, typical=step.typical or not known or chemistry is Chemistry.NICKEL)
 
 
-def rate_factor(chemistry: Chemistry, hours: float, facts: Facts) -> float:
-    """Give the share of the rated capacity in a full discharge over so many hours [1].
-
-    Peukert: C_eff/C_H = (t/H)^((k − 1)/k) for lead-acid, no credit beyond H; 1 for all others.
-    """
-    key = _peukert_key(chemistry)
-    if key is None:
-        return 1.0
-    exponent = facts[key]
-    share = min(max(hours, 0.0) / facts["battery_rated_h"], 1.0)
-    return float(share ** ((exponent - 1.0) / exponent))
-
-
-def _rate_step(chemistry: Chemistry, hours: float, facts: Facts) -> Step | None:
-    key = _peukert_key(chemistry)
-    if key is None:
-        return None
-    return worked(
-        facts,
-        "Capacity at this rate of discharge (Peukert)",
-        "k_rate = (t/H)^((k − 1)/k), at most 1",
-        rate_factor(chemistry, hours, facts),
-        "",
-        Input("hours of a full discharge", "t", hours, "h"),
-        Term("battery_rated_h", "H"),
-        Term(key, "k"),
-        source="Peukert's law",
-    )
-
-
 @dataclass(frozen=True, slots=True)
 class _Shares:
     """Steps of the shares of a stated energy that are left for use, and their product [1]."""
@@ -186,9 +151,11 @@ class _Shares:
     product: float
 
 
-def _shares(chemistry: Chemistry, celsius: float, hours: float, facts: Facts) -> _Shares:
+def _shares(
+    chemistry: Chemistry, celsius: float, hours: float, draws: Demand | None, facts: Facts
+) -> _Shares:
     temperature = _temperature_step(chemistry, celsius, facts)
-    rate = _rate_step(chemistry, hours, facts)
+    rates = rate_steps(chemistry, hours, draws, facts)
     inputs: list[Input | Term] = [
         Term(_dod_key(chemistry), "DoD"),
         Input("capacity at the temperature", "k_T", temperature.value, ""),
@@ -196,22 +163,32 @@ def _shares(chemistry: Chemistry, celsius: float, hours: float, facts: Facts) ->
     ]
     symbols = "DoD·k_T·k_age"
     product = facts[_dod_key(chemistry)] * temperature.value * facts[_age_key(chemistry)]
-    if rate is None:
+    if not rates:
         return _Shares((temperature,), tuple(inputs), symbols, product)
+    rate = rates[-1]
     inputs += [Input("capacity at this rate", "k_rate", rate.value, ""), Term("battery_lead_volts", "k_V")]
     product *= rate.value * facts["battery_lead_volts"]
-    return _Shares((temperature, rate), tuple(inputs), f"{symbols}·k_rate·k_V", product)
+    return _Shares((temperature, *rates), tuple(inputs), f"{symbols}·k_rate·k_V", product)
 
 
-def nominal_kwh(drawn: Figure, hours: float, chemistry: Chemistry, celsius: float, facts: Facts) -> Figure:
+def nominal_kwh(
+    drawn: Figure,
+    hours: float,
+    chemistry: Chemistry,
+    celsius: float,
+    facts: Facts,
+    *,
+    draws: Demand | None = None,
+) -> Figure:
     """Give the stated energy to buy [kWh] for an energy drawn over so many hours [kWh, h].
 
     E_n = E_dc·(1 + m)/(DoD·k_T·k_age·k_rate·k_V), structure of IEEE 1013. Stated energy counts as measured on
     discharge, so no discharge loss is counted again; k_V, lead-acid's mean voltage, is for energy stated as
-    ampere-hours by nominal volts. The full discharge that Peukert's law asks for lasts t = hours·(1 + m)/DoD.
+    ampere-hours by nominal volts. The full discharge that Peukert's law asks for lasts t = hours·(1 + m)/DoD;
+    `draws` say how uneven the draw is, steady if None.
     """
     margin = 1.0 + facts["battery_margin"]
-    shares = _shares(chemistry, celsius, hours * margin / facts[_dod_key(chemistry)], facts)
+    shares = _shares(chemistry, celsius, hours * margin / facts[_dod_key(chemistry)], draws, facts)
     step = worked(
         facts,
         "Stored energy to look for, as stated",
@@ -226,14 +203,20 @@ def nominal_kwh(drawn: Figure, hours: float, chemistry: Chemistry, celsius: floa
 
 
 def full_discharge_h(
-    stored_wh: float, draw_w: float, chemistry: Chemistry, celsius: float, facts: Facts
+    stored_wh: float,
+    draw_w: float,
+    chemistry: Chemistry,
+    celsius: float,
+    facts: Facts,
+    *,
+    draws: Demand | None = None,
 ) -> float:
     """Give the hours of a full discharge at a mean draw [Wh, W -> h].
 
-    The time t and Peukert's share (t/H)^a hang on each other, t = A·(t/H)^a/P with a = (k − 1)/k; what the
-    iteration tends to is t = H·(A/(P·H))^k, and A/P once that is beyond H.
+    The time t and Peukert's share r·(t/H)^a hang on each other, t = A·r·(t/H)^a/P with a = (k − 1)/k; what
+    the iteration tends to is t = H·(r·A/(P·H))^k, no longer than A/P. `draws` as in `nominal_kwh`.
     """
-    key = _peukert_key(chemistry)
+    key = peukert_key(chemistry)
     full_wh = stored_wh * temperature_factor(chemistry, celsius, facts) * facts[_age_key(chemistry)]
     if key is not None:
         full_wh *= facts["battery_lead_volts"]
@@ -241,13 +224,25 @@ def full_discharge_h(
         return facts["battery_rated_h"]
     plain = full_wh / draw_w
     rated = facts["battery_rated_h"]
-    return plain if key is None or plain >= rated else float(rated * (plain / rated) ** facts[key])
+    if key is None:
+        return plain
+    steady = steadiness(chemistry, draws, facts)
+    return min(rated * float((steady * plain / rated) ** facts[key]), plain)
 
 
-def usable_kwh(stored_wh: float, draw_w: float, chemistry: Chemistry, celsius: float, facts: Facts) -> Figure:
+def usable_kwh(
+    stored_wh: float,
+    draw_w: float,
+    chemistry: Chemistry,
+    celsius: float,
+    facts: Facts,
+    *,
+    draws: Demand | None = None,
+) -> Figure:
     """Give the energy that a bank gives at a mean draw [Wh, W -> kWh]: E_n·DoD·k_T·k_age·k_rate·k_V.
 
-    Nothing where the cells are too cold or too hot to give power.
+    `draws` as in `nominal_kwh`; only their shape counts. Nothing where the cells are too cold or too hot to
+    give power.
     """
     if not may_discharge(chemistry, celsius, facts):
         outside = worked(
@@ -261,8 +256,8 @@ def usable_kwh(stored_wh: float, draw_w: float, chemistry: Chemistry, celsius: f
             Term("battery_lithium_warmest_c", "T_2"),
         )
         return of_steps(outside)
-    hours = full_discharge_h(stored_wh, draw_w, chemistry, celsius, facts)
-    shares = _shares(chemistry, celsius, hours, facts)
+    hours = full_discharge_h(stored_wh, draw_w, chemistry, celsius, facts, draws=draws)
+    shares = _shares(chemistry, celsius, hours, draws, facts)
     step = worked(
         facts,
         "Usable energy",
@@ -275,16 +270,11 @@ def usable_kwh(stored_wh: float, draw_w: float, chemistry: Chemistry, celsius: f
     return of_steps(*shares.steps, step)
 
 
-def round_trip(chemistry: Chemistry, facts: Facts) -> float:
-    """Give the energy given back over the energy charged [1].
-
-    It all counts at charging: energy stated on discharge has the discharge loss in it already.
-    """
-    return facts[_round_trip_key(chemistry)]
-
-
 def charge_terms(chemistry: Chemistry) -> tuple[Term, Term]:
-    """Give the facts that charging from the wall rests on: charger, round trip."""
+    """Give the facts that charging from the wall rests on: charger, round trip.
+
+    The round trip all counts at charging: energy stated on discharge has the discharge loss in it already.
+    """
     return Term("battery_charger", "η_c"), Term(_round_trip_key(chemistry), "η_b")
 
 

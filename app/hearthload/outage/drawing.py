@@ -22,7 +22,7 @@ class Drawn:
 
     `mean_w` mean direct power [W]; `daily_kwh` on an average day with 95 % ends; `plan_kwh` over the outage
     at the plan's confidence. `u_kwh` standard uncertainty of the average day and `sd_kwh` scatter of one
-    day [kWh], both as drawn from the battery.
+    day [kWh], both as drawn from the battery. `draws` are the direct watts over the demand's time.
     """
 
     mean_w: Figure
@@ -30,6 +30,7 @@ class Drawn:
     plan_kwh: Figure
     u_kwh: float
     sd_kwh: float
+    draws: Demand
 
 
 def drawn_from_battery(
@@ -70,6 +71,7 @@ def drawn_from_battery(
         plan_kwh=Figure(whole.value, None, None, "kWh", chained(totals.plan_kwh.steps, mean.steps, (whole,))),
         u_kwh=slope * u_kwh,
         sd_kwh=slope * _day_scatter(totals, plan, u_kwh),
+        draws=Demand(tuple(loss.draw_w(watts) + others_idle_w for watts in demand.watts), demand.share),
     )
 
 

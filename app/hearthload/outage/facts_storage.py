@@ -115,6 +115,8 @@ BATTERY: tuple[Fact, ...] = in_room("battery", "battery", (
      0.20, 0.10, 0.30, "/h", _PRACTICE, 0.01, 1.0, True),
     ("wall_circuit_a", "amps of the wall circuit that charges",
      15.0, 10.0, 32.0, "A", "usual household circuits; see the breaker or fuse", 1.0, 100.0, True),
+    ("lead_bulk", "share of its capacity to which lead-acid is charged at full current",
+     0.80, 0.80, 0.85, "", "common practice; the last part is absorption and takes hours", 0.3, 1.0, True),
     ("lead_full_charge_h", "hours for a full charge of lead-acid at the least",
      10.0, 8.0, 12.0, "h", "published charging guides", 1.0, 48.0, False),
 ))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hearthload.domain.supply import Chemistry, EngineControl, Fuel
 from hearthload.outage.battery import charge_terms
@@ -150,9 +150,10 @@ def power_left(altitude_m: float, outdoor_c: float, fuel: Fuel, facts: Facts) ->
 class Running:
     """One way to run a generator through an outage.
 
-    `hours_a_day` [h], `load_share` mean load over rating while it runs [1], `litres` for the whole outage,
-    `litres_per_hour` while it runs, `containers` to hold them, `refuel_h` hours on one filling of the tank
-    (None, tank not known), `oil_changes`. `possible` is False where a day has too few hours for it.
+    `hours_a_day` [h], `load_share` mean load over the rating that is left while it runs [1], `litres` for the
+    whole outage, `litres_per_hour` while it runs, `containers` to hold them, `refuel_h` hours on one filling
+    of the tank (None, tank not known), `oil_changes`. `possible` is False where a day has too few hours for
+    it, or the battery may not be charged; `why_not` says which, and is empty where it is possible.
     """
 
     hours_a_day: Figure
@@ -163,6 +164,7 @@ class Running:
     refuel_h: Figure | None
     oil_changes: int
     possible: bool
+    why_not: str = ""
 
 
 def round_the_clock(
@@ -171,15 +173,16 @@ def round_the_clock(
     days: float,
     facts: Facts,
     *,
+    left: float = 1.0,
     fuel: Fuel = Fuel.PETROL,
     tank_l: float | None = None,
 ) -> Running:
-    """Run it all the time at the loads' mean [W] for so many days [d].
+    """Run it all the time at the loads' mean [W] for so many days [d], with a share `left` of its rating [1].
 
     The line being straight, the fuel at the mean load is the mean of the fuel.
     """
     hours = of_steps(worked(facts, "Hours a day it runs", "24", 24.0, "h/d", source="runs round the clock"))
-    return _running(line, hours, mean_w, facts, days=days, fuel=fuel, tank_l=tank_l)
+    return _running(line, hours, mean_w, facts, days=days, left=left, fuel=fuel, tank_l=tank_l)
 
 
 def charging(
@@ -190,12 +193,14 @@ def charging(
     facts: Facts,
     *,
     days: float,
+    left: float = 1.0,
     fuel: Fuel = Fuel.PETROL,
     tank_l: float | None = None,
 ) -> Running | None:
     """Run it some hours a day to charge a battery that feeds the loads; None without charging power.
 
-    t = E_day/(η_c·η_b·P) [h/d] with the battery's energy of a day [kWh] and watts at the charger [W].
+    t = E_day/(η_c·η_b·P) [h/d] with the battery's energy of a day [kWh] and watts at the charger [W]; `left`
+    is the share of the engine's rating left [1].
     """
     if charge_w <= 0.0:
         return None
@@ -212,7 +217,39 @@ def charging(
         trip,
         Input("charging power at the wall", "P", charge_w, "W"),
     )
-    return _running(line, of_steps(step), charge_w, facts, days=days, fuel=fuel, tank_l=tank_l)
+    return _running(line, of_steps(step), charge_w, facts, days=days, left=left, fuel=fuel, tank_l=tank_l)
+
+
+def charging_power(rated_w: float, left: Figure, facts: Facts) -> Step:
+    """Give the most that a generator charges with for hours [W]: P_g = b·f·P_r, the top of its load band."""
+    return worked(
+        facts,
+        "What the generator gives a charger for hours",
+        "P_g = b·f·P_r",
+        facts["generator_load_high"] * left.value * rated_w,
+        "W",
+        Term("generator_load_high", "b"),
+        Input("share of the rating left", "f", left.value, ""),
+        Input("rating", "P_r", rated_w, "W"),
+    )
+
+
+def not_charged(found: Running, celsius: float, facts: Facts) -> Running:
+    """Say that a way to run it cannot be had: lithium cells may not be charged at a temperature [°C]."""
+    outside = worked(
+        facts,
+        "Temperature at which lithium cells may not be charged",
+        "T below T_1 or above T_2",
+        celsius,
+        "°C",
+        Input("temperature of the battery", "T", celsius, "°C"),
+        Term("battery_charge_coldest_c", "T_1"),
+        Term("battery_charge_warmest_c", "T_2"),
+    )
+    hours = replace(found.hours_a_day, steps=(outside, *found.hours_a_day.steps))
+    at = f"{celsius:g} °C".replace("-", "−")
+    why = f"the battery, lithium, may not be charged at {at}"
+    return replace(found, hours_a_day=hours, possible=False, why_not=why)
 
 
 def _running(
@@ -222,10 +259,11 @@ def _running(
     facts: Facts,
     *,
     days: float,
+    left: float,
     fuel: Fuel,
     tank_l: float | None,
 ) -> Running:
-    share = _share_step(line, load_w, facts)
+    share = _share_step(line, load_w, left, facts)
     rate = _rate_step(line, load_w, facts)
     run_h = min(hours.value, 24.0) * days
     litres = worked(
@@ -248,17 +286,19 @@ def _running(
         refuel_h=_refuel(rate, tank_l, facts),
         oil_changes=oil_changes(run_h, facts),
         possible=hours.value <= 24.0,
+        why_not="" if hours.value <= 24.0 else "a day has too few hours for it",
     )
 
 
-def _share_step(line: FuelLine, load_w: float, facts: Facts) -> Step:
+def _share_step(line: FuelLine, load_w: float, left: float, facts: Facts) -> Step:
     return worked(
         facts,
-        "Mean load while it runs, share of rating",
-        "P/P_r",
-        load_w / line.rated_w,
+        "Mean load while it runs, share of the rating that is left",
+        "P/(f·P_r)",
+        load_w / (left * line.rated_w),
         "",
         Input("load", "P", load_w, "W"),
+        Input("share of the rating left", "f", left, ""),
         Input("rating", "P_r", line.rated_w, "W"),
     )
 

@@ -174,8 +174,13 @@ def rating_needed(running: Figure, celsius: float, facts: Facts) -> Figure:
     return Figure(rating.value, None, None, running.unit, chained(continuous.steps, (heat, rating)))
 
 
-def dc_current(load_w: float, direct_w: float, battery_v: float, facts: Facts) -> Figure:
-    """Give the direct current at full load: I = P_dc/V_min [A], with V_min = v·V the battery run down."""
+def dc_current(
+    load_w: float, direct_w: float, battery_v: float, facts: Facts, *, at: str = "highest running power"
+) -> Figure:
+    """Give the direct current at a load: I = P_dc/V_min [A], with V_min = v·V the battery run down.
+
+    `at` says in words which load it is.
+    """
     least_v = facts["inverter_v_min_share"] * battery_v
     lowest = worked(
         facts,
@@ -188,11 +193,11 @@ def dc_current(load_w: float, direct_w: float, battery_v: float, facts: Facts) -
     )
     current = worked(
         facts,
-        "Current from the battery at the highest running power",
+        f"Current from the battery at the {at}",
         "I = P_dc/V_min",
         direct_w / least_v,
         "A",
-        Input("highest running power", "P_max", load_w, "W"),
+        Input(at, "P_max", load_w, "W"),
         Input("draw from the battery at that power", "P_dc", direct_w, "W"),
         Input("lowest battery voltage", "V_min", least_v, "V"),
     )

@@ -18,13 +18,14 @@ from hearthload.outage.battery import (
     nominal_kwh,
     not_known_words,
 )
-from hearthload.outage.drawing import Drawn, drawn_from_battery, peak_draw
+from hearthload.outage.drawing import Drawn, drawn_from_battery
 from hearthload.outage.facts import Facts
 from hearthload.outage.inverter import Loss, dc_current, fuse, loss_of, rating_needed, suggested_v
 from hearthload.outage.sizing_generator import GeneratorSize, generators_for
-from hearthload.outage.steps import Figure
+from hearthload.outage.steps import Figure, Input, chained
 from hearthload.outage.sun import (
     array_watts,
+    best_hours,
     controller_current,
     daily_yield,
     peak_sun_hours,
@@ -32,10 +33,13 @@ from hearthload.outage.sun import (
     recharge_days,
     recharging_watts,
 )
+from hearthload.outage.working import worked
 
 BATTERY_VOLTS = (12.0, 24.0, 48.0)
 REFERENCE = Chemistry.LFP
 """The chemistry that sun and generator are sized for; the others charge with more loss."""
+_LEAD = Chemistry.AGM
+"""Lead-acid's chemistries give back as much of what is charged, so that one array is all theirs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +64,10 @@ class StoredSize:
 
 @dataclass(frozen=True, slots=True)
 class DirectSize:
-    """Current from a battery of so many volts at the highest running power, and its fuse [A]."""
+    """Current from a battery of so many volts at the recommended inverter's rating, and its fuse [A].
+
+    The inverter may draw as much as that, so cable and fuse must carry it; the loads alone draw less.
+    """
 
     battery_v: float
     current_a: Figure
@@ -71,8 +78,12 @@ class DirectSize:
 class SunSize:
     """The array for the plan's month.
 
-    `array_w` carries the load with its reserve and fills the battery again in `recharge_days`; `recharging_w`
-    fills it in the days wanted; `controller_a` the controller's current. None where there is no sun.
+    `array_w` carries a day of the outage at the plan's confidence with its reserve, through a lithium
+    battery, at the low end of sun hours that were estimated; `lead_array_w` the same through a lead-acid one,
+    which gives less back. `array_w` fills the battery again in `recharge_days` of mean sun; `recharging_w`
+    fills it in the days wanted; `controller_a` and `lead_controller_a` are the controllers' currents. None
+    where there is no sun. Half of a clear day's sun falls on the plane between `best_from_h` and `best_to_h`,
+    local solar hours, None where no latitude is known or the sun does not rise.
     """
 
     sun_hours: Figure
@@ -81,6 +92,10 @@ class SunSize:
     recharging_w: Figure | None
     recharge_days: Figure | None
     controller_a: Figure | None
+    lead_array_w: Figure | None = None
+    lead_controller_a: Figure | None = None
+    best_from_h: float | None = None
+    best_to_h: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,12 +130,12 @@ def size(totals: Totals, plan: Plan, facts: Facts, *, mains_v: float = 230.0) ->
         return None
     inverter_w = rating_needed(totals.running_w, plan.battery_c, facts)
     inverter_va = rating_needed(totals.running_va, plan.battery_c, facts)
-    rated = max(inverter_w.value, inverter_va.value)
-    loss = loss_of(rated, facts)
+    # The watts to look for, as in the verdict on the inverter that is bought: volt-amperes lose nothing.
+    loss = loss_of(inverter_w.value, facts)
     drawn = drawn_from_battery(totals, totals.demand, plan, loss, facts)
     stored = tuple(_stored(each, drawn, plan, facts, mains_v) for each in CHEMISTRIES)
     reference = next(each for each in stored if each.chemistry is REFERENCE)
-    volts = suggested_v(rated, facts)
+    volts = suggested_v(max(inverter_w.value, inverter_va.value), facts)
     return Sizing(
         drawn=drawn,
         stored=stored,
@@ -129,7 +144,7 @@ def size(totals: Totals, plan: Plan, facts: Facts, *, mains_v: float = 230.0) ->
         start_va=totals.start_va,
         start_s=totals.start_s,
         restart_va=totals.restart_va,
-        direct=tuple(_direct(volts_each, totals, loss, facts) for volts_each in BATTERY_VOLTS),
+        direct=tuple(_direct(volts_each, loss, facts) for volts_each in BATTERY_VOLTS),
         suggested_v=volts,
         sun=_sun(drawn, plan, volts, facts),
         generators=generators_for(
@@ -146,7 +161,8 @@ def size(totals: Totals, plan: Plan, facts: Facts, *, mains_v: float = 230.0) ->
 
 
 def _stored(chemistry: Chemistry, drawn: Drawn, plan: Plan, facts: Facts, mains_v: float) -> StoredSize:
-    stored = nominal_kwh(drawn.plan_kwh, 24.0 * plan.days, chemistry, plan.battery_c, facts)
+    hours = 24.0 * plan.days
+    stored = nominal_kwh(drawn.plan_kwh, hours, chemistry, plan.battery_c, facts, draws=drawn.draws)
     charge = most_charge_w(1000.0 * stored.value, chemistry, facts, mains_v)
     return StoredSize(
         chemistry=chemistry,
@@ -160,8 +176,10 @@ def _stored(chemistry: Chemistry, drawn: Drawn, plan: Plan, facts: Facts, mains_
     )
 
 
-def _direct(battery_v: float, totals: Totals, loss: Loss, facts: Facts) -> DirectSize:
-    current = dc_current(totals.running_w.value, peak_draw(loss, totals), battery_v, facts)
+def _direct(battery_v: float, loss: Loss, facts: Facts) -> DirectSize:
+    rated_w = loss.rated_w
+    at = "recommended inverter's rating"
+    current = dc_current(rated_w, loss.draw_w(rated_w), battery_v, facts, at=at)
     return DirectSize(battery_v, current, fuse(current, facts))
 
 
@@ -169,16 +187,37 @@ def _sun(drawn: Drawn, plan: Plan, battery_v: float, facts: Facts) -> SunSize | 
     hours = peak_sun_hours(plan, facts)
     if hours is None:
         return None
+    daily = _outage_day(drawn, plan, facts)
     ratio = performance_ratio(REFERENCE, plan.outdoor_c, facts)
-    array = array_watts(drawn.daily_kwh, hours, ratio, facts)
+    array = array_watts(daily, hours, ratio, facts)
+    lead = array_watts(daily, hours, performance_ratio(_LEAD, plan.outdoor_c, facts), facts)
     if array is None:
         return SunSize(hours, ratio, None, None, None, None)
+    best = best_hours(plan, facts)
     brought = daily_yield(array.value, hours.value, ratio, facts, most_w=array.value)
     return SunSize(
         sun_hours=hours,
         ratio=ratio,
         array_w=array,
-        recharging_w=recharging_watts(drawn.daily_kwh, drawn.plan_kwh, hours, ratio, facts),
+        recharging_w=recharging_watts(daily, drawn.plan_kwh, hours, ratio, facts),
         recharge_days=recharge_days(brought.value, drawn.daily_kwh.value, drawn.plan_kwh, facts),
         controller_a=controller_current(array.value, battery_v, facts),
+        lead_array_w=lead,
+        lead_controller_a=None if lead is None else controller_current(lead.value, battery_v, facts),
+        best_from_h=None if best is None else best[0],
+        best_to_h=None if best is None else best[1],
     )
+
+
+def _outage_day(drawn: Drawn, plan: Plan, facts: Facts) -> Figure:
+    """Give a day's draw as the verdict reckons it: the outage's at the plan's confidence, over its days."""
+    step = worked(
+        facts,
+        "Energy from the battery on a day of the outage, at the plan's confidence",
+        "E_d = E_dc/d",
+        drawn.plan_kwh.value / plan.days,
+        "kWh/d",
+        Input("energy from the battery over the outage", "E_dc", drawn.plan_kwh.value, "kWh"),
+        Input("days", "d", plan.days, "d"),
+    )
+    return Figure(step.value, None, None, "kWh/d", chained(drawn.plan_kwh.steps, (step,)))

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hearthload.domain.plan import Plan
 from hearthload.domain.supply import Chemistry, EngineControl, Fuel
 from hearthload.outage.answers import Totals
+from hearthload.outage.battery import may_charge
 from hearthload.outage.facts import Facts
-from hearthload.outage.fuel import Running, charging, fuel_line, mean_load_band, power_left, round_the_clock
+from hearthload.outage.fuel import (
+    FuelLine,
+    Running,
+    charging,
+    charging_power,
+    fuel_line,
+    mean_load_band,
+    not_charged,
+    power_left,
+    round_the_clock,
+)
 from hearthload.outage.fuel_keeping import FuelNote, keeping_cautions
 from hearthload.outage.steps import Figure, Input, chained
 from hearthload.outage.working import Term, worked
@@ -34,7 +45,8 @@ class GeneratorSize:
 
     `rating_w` to look for, never below the smallest set that is sold; `start_va` the greatest power for
     starts; its fuel run `steady`, round the clock, and `charging` a battery some hours a day, both with a
-    set of that rating; the band of mean load [1]; cautions about keeping the fuel.
+    set of that rating, charging not `possible` where the battery may not be charged at the plan's
+    temperature; the band of mean load [1]; cautions about keeping the fuel.
     """
 
     fuel: Fuel
@@ -70,9 +82,9 @@ def generators_for(
         rating = rating_sold(rating_needed(totals, left, facts), fuel, control, facts)
         line = fuel_line(rating.value, fuel, control, facts)
         low, high = mean_load_band(fuel, facts)
-        steady = round_the_clock(line, mean_load_w(totals, plan), plan.days, facts, fuel=fuel)
-        power = min(high * rating.value * left.value, charge_w)
-        some = charging(line, daily_kwh, power, chemistry, facts, days=plan.days, fuel=fuel)
+        mean_w = mean_load_w(totals, plan)
+        steady = round_the_clock(line, mean_w, plan.days, facts, left=left.value, fuel=fuel)
+        some = _charging(line, (daily_kwh, charge_w), left, chemistry, plan, facts=facts, fuel=fuel)
         rate = steady.litres_per_hour.value if some is None else some.litres_per_hour.value
         found.append(
             GeneratorSize(
@@ -88,6 +100,29 @@ def generators_for(
             )
         )
     return tuple(found)
+
+
+def _charging(
+    line: FuelLine,
+    asked: tuple[float, float],
+    left: Figure,
+    chemistry: Chemistry,
+    plan: Plan,
+    *,
+    facts: Facts,
+    fuel: Fuel,
+) -> Running | None:
+    """Run it to charge: energy a day and the charger's most watts are `asked` [kWh, W]."""
+    daily_kwh, takes_w = asked
+    gives = charging_power(line.rated_w, left, facts)
+    power_w = min(gives.value, takes_w)
+    some = charging(line, daily_kwh, power_w, chemistry, facts, days=plan.days, left=left.value, fuel=fuel)
+    if some is None:
+        return None
+    hours = replace(some.hours_a_day, steps=(*left.steps, gives, *some.hours_a_day.steps))
+    some = replace(some, hours_a_day=hours)
+    may = may_charge(chemistry, plan.battery_c, facts)
+    return some if may else not_charged(some, plan.battery_c, facts)
 
 
 def rating_needed(totals: Totals, left: Figure, facts: Facts) -> Figure:

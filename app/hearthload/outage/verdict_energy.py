@@ -6,14 +6,14 @@ import math
 from dataclasses import dataclass, replace
 
 from hearthload.domain.supply import Chemistry, SupplyDraft
-from hearthload.outage.answers import Limit, LimitCode, Outcome
+from hearthload.outage.answers import Demand, Limit, LimitCode, Outcome
 from hearthload.outage.battery import known_at, not_known_words, usable_kwh
 from hearthload.outage.drawing import Drawn, drawn_from_battery, hours_carried
 from hearthload.outage.inverter import loss_of
 from hearthload.outage.steps import Figure, Input, Step, chained
 from hearthload.outage.verdict_case import Case, at_most, judged, rating_va
 from hearthload.outage.verdict_inflow import Inflow, inflow_of, recharge_limits
-from hearthload.outage.working import Term, worked
+from hearthload.outage.working import Term, of_steps, worked
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +23,14 @@ class Energy:
     limits: tuple[Limit, ...]
     hours: Figure | None
     inflow: Inflow | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Store:
+    """The batteries' usable energy, and what of it a generator's runs leave uncharged, None if nothing."""
+
+    usable: Figure
+    uncharged: Figure | None
 
 
 def energy_limits(case: Case) -> Energy:
@@ -35,14 +43,14 @@ def energy_limits(case: Case) -> Energy:
     drawn = drawn_from_battery(
         case.totals, case.demand, case.plan, case.loss, case.facts, others_idle_w=others
     )
-    usable = _usable(case, drawn)
+    store = _store(case, drawn)
     missing = "stored watt-hours" if any(each.stored_wh is None for each in case.batteries) else "chemistry"
-    if usable is None:
+    if store is None:
         return Energy((_bounded(case, drawn.plan_kwh, f"the battery's {missing}"),), None)
-    inflow = inflow_of(case, drawn)
-    limits = [_main(case, drawn, usable, inflow)]
+    usable, inflow = store.usable, inflow_of(case, drawn)
+    limits = [_main(case, drawn, store, inflow)]
     if inflow.has_sun:
-        limits.append(_expected(case, drawn, usable, inflow))
+        limits.append(_expected(case, drawn, store, inflow))
     in_frost = _in_frost(case)
     if in_frost:
         limits = [_no_more_than(each, not_known_words(case.plan.battery_c)) for each in limits]
@@ -89,7 +97,7 @@ def _bounded(case: Case, needed: Figure, missing: str) -> Limit:
     return judged(case, LimitCode.ENERGY, needed, known)
 
 
-def _usable(case: Case, drawn: Drawn) -> Figure | None:
+def _store(case: Case, drawn: Drawn) -> _Store | None:
     """Give the batteries' usable energy together, each drawn on by its share; None where one is not known.
 
     Colder than its capacity is known for, a battery gives no more than at the coldest: an upper bound, on
@@ -101,21 +109,47 @@ def _usable(case: Case, drawn: Drawn) -> Figure | None:
         if each.stored_wh is None or each.chemistry is Chemistry.NOT_KNOWN:
             return None
         draw_w = drawn.mean_w.value * each.stored_wh / whole
-        parts.append(_usable_of(case, each.chemistry, each.stored_wh, draw_w))
+        parts.append(_usable_of(case, each.chemistry, each.stored_wh, draw_w, drawn.draws))
+    uncharged = _uncharged(case, parts) if case.generators else None
     if len(parts) == 1:
-        return parts[0]
+        return _Store(parts[0], uncharged)
     inputs = [
         Input(each.name, f"E_{i}", part.value, "kWh") for i, (each, part) in enumerate(_pairs(case, parts))
     ]
     total = sum(part.value for part in parts)
     step = worked(case.facts, "Usable energy of the batteries", "Σ E_i", total, "kWh", *inputs)
-    return Figure(total, None, None, "kWh", chained(*(part.steps for part in parts), (step,)))
+    steps = chained(*(part.steps for part in parts), (step,))
+    return _Store(Figure(total, None, None, "kWh", steps), uncharged)
 
 
-def _usable_of(case: Case, chemistry: Chemistry, stored_wh: float, draw_w: float) -> Figure:
+def _uncharged(case: Case, parts: list[Figure]) -> Figure | None:
+    """Give what a generator's runs leave uncharged of lead-acid batteries [kWh], None without such.
+
+    E_x = (1 − s)·E_u/DoD. The last part of a lead-acid charge is absorption at falling current: a full charge
+    takes 8 to 12 hours however strong the charger. A run, which ends as soon as what is charged at full
+    current is in, is counted to fill it up to s of its capacity only, even where it is long. The sun, which
+    shines for most of a day, is counted in full.
+    """
+    lead_kwh = math.fsum(part.value for each, part in _pairs(case, parts) if each.chemistry.is_lead)
+    if lead_kwh <= 0.0:
+        return None
+    step = worked(
+        case.facts,
+        "Left uncharged by a generator's runs: the last part of lead-acid's capacity, which takes hours",
+        "E_x = (1 − s)·E_u/DoD",
+        (1.0 - case.facts["battery_lead_bulk"]) * lead_kwh / case.facts["battery_dod_lead"],
+        "kWh",
+        Input("usable energy, lead-acid", "E_u", lead_kwh, "kWh"),
+        Term("battery_lead_bulk", "s"),
+        Term("battery_dod_lead", "DoD"),
+    )
+    return of_steps(step)
+
+
+def _usable_of(case: Case, chemistry: Chemistry, stored_wh: float, draw_w: float, draws: Demand) -> Figure:
     celsius = case.plan.battery_c
     if known_at(chemistry, celsius, case.facts):
-        return usable_kwh(stored_wh, draw_w, chemistry, celsius, case.facts)
+        return usable_kwh(stored_wh, draw_w, chemistry, celsius, case.facts, draws=draws)
     coldest = worked(
         case.facts,
         "Temperature to reckon with: the coldest that its capacity is known for; colder it gives less",
@@ -125,7 +159,7 @@ def _usable_of(case: Case, chemistry: Chemistry, stored_wh: float, draw_w: float
         Input("temperature of the battery", "T", celsius, "°C"),
         Term("battery_lead_coldest_c", "T_c"),
     )
-    most = usable_kwh(stored_wh, draw_w, chemistry, coldest.value, case.facts)
+    most = usable_kwh(stored_wh, draw_w, chemistry, coldest.value, case.facts, draws=draws)
     return replace(most, steps=(coldest, *most.steps))
 
 
@@ -133,21 +167,23 @@ def _pairs(case: Case, parts: list[Figure]) -> list[tuple[SupplyDraft, Figure]]:
     return list(zip(case.batteries, parts, strict=True))
 
 
-def _main(case: Case, drawn: Drawn, usable: Figure, inflow: Inflow) -> Limit:
+def _main(case: Case, drawn: Drawn, store: _Store, inflow: Inflow) -> Limit:
     """Judge the energy by the cautious run: cloudy days first, then the month's sun at its low end.
 
     Where part of the inflow is not known, falling short without it is not known either.
     """
+    usable = store.usable
     alone = judged(case, LimitCode.ENERGY, drawn.plan_kwh, usable.value, steps=usable.steps)
     if not (inflow.has_sun or inflow.has_generator):
         return at_most(alone, inflow.missing) if inflow.missing else alone
-    needed = _most_out(case, drawn, inflow, cloudy=True)
+    needed = _most_out(case, drawn, inflow, store.uncharged, cloudy=True)
     found = judged(case, LimitCode.ENERGY, needed, usable.value, steps=usable.steps)
     return at_most(found, inflow.missing) if inflow.missing else found
 
 
-def _expected(case: Case, drawn: Drawn, usable: Figure, inflow: Inflow) -> Limit:
-    needed = _most_out(case, drawn, inflow, cloudy=False)
+def _expected(case: Case, drawn: Drawn, store: _Store, inflow: Inflow) -> Limit:
+    usable = store.usable
+    needed = _most_out(case, drawn, inflow, store.uncharged, cloudy=False)
     told = judged(case, LimitCode.ENERGY, needed, usable.value, steps=usable.steps, counts=False)
     return replace(told, about="with the month's mean sun")
 
@@ -159,13 +195,14 @@ def most_out_kwh(
     *,
     runs: int = 1,
     run_kwh: float = 0.0,
+    uncharged_kwh: float = 0.0,
 ) -> float:
     """Give the most that is out of the battery at once [kWh].
 
     `phases` are days and the sun's inflow a day [d, kWh/d], which counts at the day's end, as in an outage
     that begins at dusk. A generator charges `runs` times a day, each time when another such part of the day's
-    draw is out, and brings `run_kwh` [kWh]. A full battery takes no more. The last part of a day has no sun,
-    and only the runs that are whole in it.
+    draw is out, and brings `run_kwh` [kWh], but leaves `uncharged_kwh` out [kWh]. A full battery takes no
+    more. The last part of a day has no sun, and only the runs that are whole in it.
     """
     out, most, left = 0.0, 0.0, days
     part_kwh = daily_kwh / runs
@@ -174,8 +211,9 @@ def most_out_kwh(
         whole = math.floor(span) if math.isfinite(span) else 0
         ran = math.floor((span - whole) * runs) if math.isfinite(span) else 0
         for part in range(1, whole * runs + ran + 1):
-            most = max(most, out + part_kwh)
-            out = max(out + part_kwh - run_kwh, 0.0)
+            out += part_kwh
+            most = max(most, out)
+            out = max(out - run_kwh, min(out, uncharged_kwh))
             if part % runs == 0:
                 out = max(out - brought, 0.0)
         out += (span - whole - ran / runs) * daily_kwh
@@ -188,15 +226,21 @@ def _times(count: int) -> str:
     return "once" if count == 1 else f"{count} times"
 
 
-def _most_out(case: Case, drawn: Drawn, inflow: Inflow, *, cloudy: bool) -> Figure:
+def _most_out(case: Case, drawn: Drawn, inflow: Inflow, uncharged: Figure | None, *, cloudy: bool) -> Figure:
     days = case.plan.days
     daily = drawn.plan_kwh.value / days
     bad = float(round(case.facts["sun_cloudy_days"])) if cloudy and inflow.has_sun else 0.0
     poor, later = (inflow.cloudy_kwh, inflow.cautious_kwh) if cloudy else (0.0, inflow.sun_kwh)
     runs = round(case.facts["generator_runs_a_day"]) if inflow.has_generator else 1
-    phases = ((bad, poor), (max(days - bad, 0.0), later))
-    most = most_out_kwh(daily, days, phases, runs=runs, run_kwh=inflow.engine_kwh / runs)
-    value = min(most, drawn.plan_kwh.value)
+    left = uncharged if inflow.has_generator else None
+    most = most_out_kwh(
+        daily,
+        days,
+        ((bad, poor), (max(days - bad, 0.0), later)),
+        runs=runs,
+        run_kwh=inflow.engine_kwh / runs,
+        uncharged_kwh=0.0 if left is None else left.value,
+    )
     inputs: list[Input | Term] = [
         Input("energy from the battery a day, at the plan's confidence", "E", daily, "kWh/d"),
         Input("days", "d", days, "d"),
@@ -208,10 +252,21 @@ def _most_out(case: Case, drawn: Drawn, inflow: Inflow, *, cloudy: bool) -> Figu
     if inflow.has_sun:
         inputs.append(Input("brought by the sun on another day", "E_2", later, "kWh/d"))
     if inflow.has_generator:
-        inputs.append(Input("most brought by the generator on a day", "E_g", inflow.engine_kwh, "kWh/d"))
-        inputs.append(Term("generator_runs_a_day", "n_g"))
+        inputs += _engine_inputs(inflow, left)
         words += f", the generator charging {_times(runs)} a day"
-        equation = "run by run: E/n_g out, then E_g/n_g in"
+        equation = "run by run: E/n_g out, then E_g/n_g in" + (", never below E_x out" if left else "")
         equation += "; E_1 or E_2 in at the day's end" if inflow.has_sun else ""
+    value = min(most, drawn.plan_kwh.value)
     step: Step = worked(case.facts, words, equation, value, "kWh", *inputs)
-    return Figure(value, None, None, "kWh", chained(drawn.plan_kwh.steps, inflow.steps, (step,)))
+    steps = chained(drawn.plan_kwh.steps, inflow.steps, left.steps if left else (), (step,))
+    return Figure(value, None, None, "kWh", steps)
+
+
+def _engine_inputs(inflow: Inflow, left: Figure | None) -> list[Input | Term]:
+    inputs: list[Input | Term] = [
+        Input("most brought by the generator on a day", "E_g", inflow.engine_kwh, "kWh/d"),
+        Term("generator_runs_a_day", "n_g"),
+    ]
+    return (
+        inputs if left is None else [*inputs, Input("left uncharged by each run", "E_x", left.value, "kWh")]
+    )

@@ -7,9 +7,12 @@ from hearthload.outage.answers import Limit, LimitCode, Outcome
 from hearthload.outage.fuel import Running, charging, fuel_line, mean_load_band, round_the_clock
 from hearthload.outage.sizing_generator import mean_load_w
 from hearthload.outage.steps import Figure, Step, chained
-from hearthload.outage.verdict_case import Case, judged
+from hearthload.outage.verdict_case import Case, judged, rating_left
 from hearthload.outage.verdict_inflow import Inflow
 from hearthload.outage.working import Term, worked
+
+_ROUNDING = 1e-9
+"""A set that charges with the top of its band is not above it for what floating point added."""
 
 
 def sun_limits(case: Case) -> list[Limit]:
@@ -60,15 +63,24 @@ def _running(case: Case, draft: SupplyDraft, rated_w: float, inflow: Inflow | No
         full_l_h=draft.full_load_l_h,
     )
     days, tank = case.plan.days, draft.tank_l
+    left = rating_left(case, draft).value
     if not case.batteries:
         mean = mean_load_w(case.totals, case.plan)
-        return round_the_clock(line, mean, days, case.facts, fuel=draft.fuel, tank_l=tank)
+        return round_the_clock(line, mean, days, case.facts, left=left, fuel=draft.fuel, tank_l=tank)
     if inflow is None or inflow.charge_w is None or inflow.charge_h is None:
         return None
     daily = inflow.charge_h.steps[-1].inputs[0].value
     chemistry: Chemistry = case.batteries[0].chemistry
     return charging(
-        line, daily, inflow.charge_w, chemistry, case.facts, days=days, fuel=draft.fuel, tank_l=tank
+        line,
+        daily,
+        inflow.charge_w,
+        chemistry,
+        case.facts,
+        days=days,
+        left=left,
+        fuel=draft.fuel,
+        tank_l=tank,
     )
 
 
@@ -76,7 +88,7 @@ def _mean_load(case: Case, draft: SupplyDraft, running: Running) -> Limit:
     """Tell whether the mean load lies in its band: too little fouls an engine, too much wears it."""
     low, high = mean_load_band(draft.fuel, case.facts)
     share = running.load_share
-    within = low <= share.value <= high
+    within = low <= share.value * (1.0 + _ROUNDING) and share.value <= high * (1.0 + _ROUNDING)
     outcome = Outcome.CARRIES if within else Outcome.FALLS_SHORT
     steps = chained(share.steps, _band(case, draft, low))
     needed = Figure(low, low, high, "", steps)
@@ -89,4 +101,13 @@ def _mean_load(case: Case, draft: SupplyDraft, running: Running) -> Limit:
 def _band(case: Case, draft: SupplyDraft, low: float) -> tuple[Step, ...]:
     key = "generator_diesel_load_low" if draft.fuel.value == "diesel" else "generator_load_low"
     terms = (Term(key, "b_1"), Term("generator_load_high", "b_2"))
-    return (worked(case.facts, "Band of mean load over rating", "b_1 ≤ P/P_r ≤ b_2", low, "", *terms),)
+    return (
+        worked(
+            case.facts,
+            "Band of mean load over the rating that is left",
+            "b_1 ≤ P/(f·P_r) ≤ b_2",
+            low,
+            "",
+            *terms,
+        ),
+    )

@@ -9,6 +9,7 @@ from hearthload.domain.supply import Chemistry, SupplyDraft
 from hearthload.outage.answers import Limit, LimitCode, Outcome
 from hearthload.outage.battery import charge_terms, may_charge
 from hearthload.outage.drawing import Drawn
+from hearthload.outage.fuel import charging_power
 from hearthload.outage.steps import Figure, Input, Step, chained
 from hearthload.outage.sun import daily_yield, peak_sun_hours, performance_ratio, recharge_days
 from hearthload.outage.verdict_case import Case, judged, plain, rating_left
@@ -50,11 +51,12 @@ def inflow_of(case: Case, drawn: Drawn) -> Inflow:
     sun = _sun(case, first) if allowed else None
     missing = [sun] if isinstance(sun, str) else []
     known = sun if isinstance(sun, _Sun) else None
-    charge = charge_power(case) if allowed else None
+    power = charge_power(case) if allowed else None
+    charge = None if power is None else power.value
     if allowed and case.generators and charge is None:
         missing.append("most watts that the battery takes from the wall, and the generator's rating")
-    hours = None if charge is None else _charge_hours(case, drawn, charge, first)
-    engine = None if charge is None else _engine(case, charge, first)
+    hours = None if power is None else _charge_hours(case, drawn, power, first)
+    engine = None if power is None else _engine(case, power, first)
     low, mean = (known.low.value, known.mean.value) if known else (0.0, 0.0)
     share = case.facts["sun_cloudy_share"]
     return Inflow(
@@ -93,20 +95,33 @@ def _sun(case: Case, chemistry: Chemistry) -> _Sun | str | None:
     return _Sun(Figure(low.value, None, None, low.unit, chained(hours.steps, low.steps)), mean, "")
 
 
-def charge_power(case: Case) -> float | None:
+def charge_power(case: Case) -> Figure | None:
     """Give the watts with which the generator charges: what the charger takes, and the generator gives."""
     takes = [each.charge_w for each in case.batteries if each.charge_w is not None]
-    gives = [_gives_w(case, each) for each in case.generators if each.continuous_w is not None]
+    gives = [_gives(case, each, each.continuous_w) for each in case.generators if each.continuous_w]
     if not takes or not gives:
         return None
-    return min(sum(takes), max(gives))
+    most = max(gives, key=lambda each: each.value)
+    step = worked(
+        case.facts,
+        "Charging power at the wall",
+        "P = min(P_g, P_b)",
+        min(sum(takes), most.value),
+        "W",
+        Input("what the generator gives a charger", "P_g", most.value, "W"),
+        Input("most that the battery takes from the wall", "P_b", sum(takes), "W"),
+    )
+    return Figure(step.value, None, None, "W", (*most.steps, step))
 
 
-def _gives_w(case: Case, draft: SupplyDraft) -> float:
-    return (draft.continuous_w or 0.0) * rating_left(case, draft).value
+def _gives(case: Case, draft: SupplyDraft, rated_w: float) -> Figure:
+    left = rating_left(case, draft)
+    step = charging_power(rated_w, left, case.facts)
+    return Figure(step.value, None, None, "W", (*left.steps, step))
 
 
-def _charge_hours(case: Case, drawn: Drawn, charge_w: float, chemistry: Chemistry) -> Figure:
+def _charge_hours(case: Case, drawn: Drawn, power: Figure, chemistry: Chemistry) -> Figure:
+    charge_w = power.value
     charger, trip = charge_terms(chemistry)
     daily = drawn.plan_kwh.value / case.plan.days
     value = 1000.0 * daily / (case.facts[charger.key] * case.facts[trip.key] * charge_w)
@@ -121,10 +136,11 @@ def _charge_hours(case: Case, drawn: Drawn, charge_w: float, chemistry: Chemistr
         trip,
         Input("charging power at the wall", "P", charge_w, "W"),
     )
-    return Figure(value, None, None, "h/d", chained(drawn.plan_kwh.steps, (step,)))
+    return Figure(value, None, None, "h/d", chained(drawn.plan_kwh.steps, power.steps, (step,)))
 
 
-def _engine(case: Case, charge_w: float, chemistry: Chemistry) -> Figure:
+def _engine(case: Case, power: Figure, chemistry: Chemistry) -> Figure:
+    charge_w = power.value
     charger, trip = charge_terms(chemistry)
     most = case.facts["generator_most_hours"]
     step = worked(
@@ -138,7 +154,7 @@ def _engine(case: Case, charge_w: float, chemistry: Chemistry) -> Figure:
         trip,
         Input("charging power at the wall", "P", charge_w, "W"),
     )
-    return of_steps(step)
+    return of_steps(*power.steps, step)
 
 
 def recharge_limits(case: Case, drawn: Drawn, usable: Figure, inflow: Inflow) -> list[Limit]:
