@@ -1,4 +1,4 @@
-"""Verdicts on a battery that a generator charges: what the engine gives, and what lead-acid takes in a run."""
+"""Verdicts on a battery that a generator charges: what the engine gives, what lead-acid takes in a run."""
 
 from __future__ import annotations
 
