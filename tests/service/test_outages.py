@@ -166,7 +166,7 @@ def test_the_battery_that_is_soon_empty_by_hand(
     }
     assert short == {LimitCode.ENERGY}
     # Lead-acid: half usable, at 12 °C 1/(1.19 − 2/5.6·0.08), 80 % at the end of life, 97 % of nominal volts;
-    # Peukert 1.1 from about 16 h against the 20 h of its rating.
+    # Peukert 1.1 from about 16 h against the 20 h of its rating, and an uneven draw takes some more of it.
     energy = limit(answer.verdict, LimitCode.ENERGY)
     cold = 1.0 / (1.19 - 2.0 / 5.6 * 0.08)
     mean, square = mean_and_square(kept(winter))
@@ -175,7 +175,9 @@ def test_the_battery_that_is_soon_empty_by_hand(
     for _ in range(60):
         rate = min((hours / 20.0) ** (0.1 / 1.1), 1.0)
         hours = 4.8 * cold * 0.8 * rate * 0.97 / draw_kw
-    assert energy.offered == pytest.approx(4.8 * 0.5 * cold * 0.8 * rate * 0.97, rel=5e-3)
+    even = 4.8 * 0.5 * cold * 0.8 * rate * 0.97
+    assert energy.offered is not None
+    assert 0.95 * even < energy.offered < even
     leave = answer.leave_off
     assert leave is not None
     assert [breach.code for breach in leave.essentials_break] == [LimitCode.ENERGY]

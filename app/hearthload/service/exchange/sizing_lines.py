@@ -73,7 +73,9 @@ def _sun(sun: SunSize) -> list[tuple[str, str]]:
         said = f"{format_watts(sun.array_w.value)} or more"
         if sun.recharge_days is not None:
             said += f"; the battery is full again after {format_days(sun.recharge_days.value)}"
-        rows.append(("Panels", said))
+        rows.append(("Panels, with lithium", said))
+    if sun.lead_array_w is not None:
+        rows.append(("Panels, with lead-acid", f"{format_watts(sun.lead_array_w.value)} or more"))
     if sun.recharging_w is not None:
         rows.append(
             ("Panels, to fill it in the days wanted", f"{format_watts(sun.recharging_w.value)} or more")
@@ -96,4 +98,4 @@ def _generator(found: GeneratorSize) -> list[tuple[str, str]]:
 def _fuel(way: Running) -> str:
     hours = f"{amount_words(way.hours_a_day.value, 'h')} a day"
     litres = f"{amount_words(way.litres.value, 'L')} of fuel"
-    return f"{hours}, {litres}" if way.possible else f"{hours}: not possible, {litres}"
+    return f"{hours}, {litres}" if way.possible else f"not possible: {way.why_not}"

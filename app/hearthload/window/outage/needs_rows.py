@@ -28,7 +28,7 @@ UNITS: Final[Mapping[str, str]] = {"kWh/d": "kWh a day", "kWh/(m²·d)": "kWh/m�
 
 HEAD_STORED = "Stored energy, as stated on the battery"
 HEAD_INVERTER = "Inverter"
-HEAD_DIRECT = "Direct current at the highest running power"
+HEAD_DIRECT = "Direct current at the recommended inverter's rating"
 
 
 def needs_rows(answer: PlanAnswer) -> tuple[FigureRow, ...]:
@@ -144,18 +144,35 @@ def _sun(answer: PlanAnswer) -> Iterator[FigureRow]:
             "sun", "Sun hours", ("not known",), "", "type the plan's latitude or its peak sun hours"
         )
         return
-    yield need_row("sun_hours", "Peak sun hours a day", sun.sun_hours)
+    yield need_row("sun_hours", "Peak sun hours a day", sun.sun_hours, _best_hours(sun))
     yield need_row("sun_ratio", "Of the array's rating arrives", sun.ratio)
     if sun.array_w is None:
         yield FigureRow("array", "Array", ("none",), "", "too little sun in this month for any array")
         return
-    yield need_row("array", "Array for the loads", sun.array_w, _full_again(sun.recharge_days))
+    yield need_row("array", "Array for the loads, lithium", sun.array_w, _full_again(sun.recharge_days))
     for key, what, figure in (
+        ("lead array", "The same, lead-acid", sun.lead_array_w),
         ("recharging", "Array for a quick recharge", sun.recharging_w),
-        ("controller", "Charge controller", sun.controller_a),
+        ("controller", "Charge controller, lithium", sun.controller_a),
+        ("lead controller", "The same, lead-acid", sun.lead_controller_a),
     ):
         if figure is not None:
             yield need_row(key, what, figure)
+
+
+class _Best(Protocol):
+    """Between which hours of the sun half of a clear day falls on the array."""
+
+    @property
+    def best_from_h(self) -> float | None: ...
+    @property
+    def best_to_h(self) -> float | None: ...
+
+
+def _best_hours(sun: _Best) -> str:
+    if sun.best_from_h is None or sun.best_to_h is None:
+        return ""
+    return f"half of a clear day's from {sun.best_from_h:.1f} to {sun.best_to_h:.1f} h by the sun"
 
 
 def _full_again(days: Figure | None) -> str:

@@ -42,6 +42,8 @@ class Running(Protocol):
     def oil_changes(self) -> int: ...  # noqa: D102
     @property
     def possible(self) -> bool: ...  # noqa: D102
+    @property
+    def why_not(self) -> str: ...  # noqa: D102
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,7 @@ def running_rows(way: Way, running: Running, answer: PlanAnswer) -> Iterator[Fig
     hours, litres = running.hours_a_day, running.litres
     if not running.possible:
         few = f"{'this outage' if is_short(answer.plan) else 'a day'} has too few hours for it"
+        few = running.why_not if "charged" in running.why_not else few
         yield FigureRow(way.key, f"Fuel, {way.name}", ("not possible",), "", few, hours.steps, way.lead)
         return
     steps = chained(hours.steps, running.load_share.steps, running.litres_per_hour.steps, litres.steps)
