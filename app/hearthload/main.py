@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import signal
 import sys
 from collections.abc import Callable, Iterator
@@ -18,6 +19,10 @@ from hearthload.window.main_window import MainWindow
 from hearthload.window.session import Session, local_now
 
 PICTURES_HOUR = 7
+
+SELDOM = (50_000, 20, 50)
+"""Allocations between looks for rings of garbage, which frozen values do not make: in the midst of a save, with
+a logbook of years open, such a look took a tenth of a second and more."""
 
 
 def run_window(logbook_path: Path | None, *, demo: bool) -> int:
@@ -102,6 +107,7 @@ def application() -> QApplication:
     there = QApplication.instance()
     if isinstance(there, QApplication):
         return there
+    gc.set_threshold(*SELDOM)
     app = QApplication(["hearthload"])
     app.setApplicationName("hearthload")
     app.setApplicationDisplayName("Hearthload")
