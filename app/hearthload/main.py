@@ -21,8 +21,8 @@ from hearthload.window.session import Session, local_now
 PICTURES_HOUR = 7
 
 SELDOM = (50_000, 20, 50)
-"""Allocations between looks for rings of garbage, which frozen values do not make: in the midst of a save, with
-a logbook of years open, such a look took a tenth of a second and more."""
+"""Allocations between looks for rings of garbage, which frozen values do not make: in the midst of a save,
+with a logbook of years open, such a look took a tenth of a second and more."""
 
 
 def run_window(logbook_path: Path | None, *, demo: bool) -> int:
