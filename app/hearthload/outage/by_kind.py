@@ -140,17 +140,15 @@ class KindRow:
     u_alpha: Fact | None
 
     def facts(self) -> tuple[Fact, ...]:
-        """Give all its facts."""
+        """Give the facts that a plan may set: those that an answer rests on."""
         usual = (
             self.power_factor,
             self.start_multiple,
             self.start_s,
             self.on_min,
-            self.off_min,
             self.run_h,
             self.hours_a_day,
             self.daily_kwh,
-            self.running_w,
         )
         return usual + tuple(fact for fact in (self.alpha, self.u_alpha) if fact is not None)
 
