@@ -8,15 +8,15 @@ from collections.abc import Mapping
 from hearthload.domain.appliance import Kind, Role
 from hearthload.domain.plan import Plan
 from hearthload.outage.answers import Demand, LoadInput, LoadLine, Totals
-from hearthload.outage.facts import Facts, by_key
-from hearthload.outage.facts_supply import FACTS
+from hearthload.outage.catalogue import CATALOGUE
+from hearthload.outage.facts import Facts
 from hearthload.outage.steps import Figure, Step
 
 Z90 = 1.2815515655446004
 
 
 def facts(own: Mapping[str, float] | None = None) -> Facts:
-    return Facts(by_key(FACTS), own)
+    return Facts(CATALOGUE, own)
 
 
 def figure(value: float, unit: str, low: float | None = None, high: float | None = None) -> Figure:

@@ -299,9 +299,9 @@ def most_charge_w(stored_wh: float, chemistry: Chemistry, facts: Facts, mains_v:
         facts,
         "What one wall circuit gives for hours",
         "P_s = s·I·V",
-        facts["cord_long_run"] * facts["battery_wall_circuit_a"] * mains_v,
+        facts["long_run_share"] * facts["battery_wall_circuit_a"] * mains_v,
         "W",
-        Term("cord_long_run", "s"),
+        Term("long_run_share", "s"),
         Term("battery_wall_circuit_a", "I"),
         Input("voltage of the mains", "V", mains_v, "V"),
     )

@@ -199,10 +199,10 @@ def _drop(gauge: Gauge, use: CordUse, facts: Facts, *, amps: float, power_factor
 def _carries(gauge: Gauge, use: CordUse, facts: Facts) -> Figure | None:
     if gauge.cord_a is None or use.direct:
         return None
-    share = facts["cord_long_run"] if use.long_run else 1.0
+    share = facts["long_run_share"] if use.long_run else 1.0
     inputs: tuple[Input | Term, ...] = (Input("flexible cord of two loaded cores", "I_c", gauge.cord_a, "A"),)
     if use.long_run:
-        inputs = (*inputs, Term("cord_long_run", "s"))
+        inputs = (*inputs, Term("long_run_share", "s"))
     equation = "I_c·s" if use.long_run else "I_c"
     step = worked(
         facts,

@@ -111,9 +111,5 @@ CORDS: tuple[Fact, ...] = in_room("cords", "cord", (
      0.15, 0.10, 0.15, "", "after NEC 695.7", 0.005, 0.5, False),
     ("copper_c", "temperature of the copper in a loaded cord",
      60.0, 20.0, 75.0, "°C", _PRACTICE, -40.0, 105.0, True),
-    ("long_run", "share of a rating for runs of three hours or more",
-     0.80, 0.80, 1.0, "", "NEC 210.20(A) and Art. 100", 0.3, 1.0, False),
-    ("long_run_h", "hours from which a run counts as long",
-     3.0, 3.0, 3.0, "h", "NEC Art. 100", 0.25, 24.0, False),
 ))
 # fmt: on

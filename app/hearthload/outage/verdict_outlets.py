@@ -45,14 +45,14 @@ def _amps(case: Case, feeding: SupplyDraft, line: LoadLine) -> Figure:
     """Give the outlet's current that a load asks for: S/V, over 0.8 for a run of three hours or more [A]."""
     volts = feeding.voltage_v if feeding.voltage_v is not None else _volts(case, line)
     va = line.each_running_va or 0.0
-    long = line.run_h >= case.facts["cord_long_run_h"]
+    long = line.run_h >= case.facts["long_run_h"]
     inputs: list[Input | Term] = [
         Input("running volt-amperes of one", "S", va, "VA"),
         Input("voltage", "V", volts, "V"),
     ]
     if long:
-        inputs.append(Term("cord_long_run", "s"))
-    value = va / volts / (case.facts["cord_long_run"] if long else 1.0)
+        inputs.append(Term("long_run_share", "s"))
+    value = va / volts / (case.facts["long_run_share"] if long else 1.0)
     equation = "I = S/(V·s), a long run" if long else "I = S/V"
     words = f"Outlet current for {line.load.name}"
     return of_steps(worked(case.facts, words, equation, value, "A", *inputs))
