@@ -17,6 +17,7 @@ from hearthload.errors import KnownError
 from hearthload.window.first_paint import FirstPaint
 from hearthload.window.main_window import MainWindow
 from hearthload.window.session import Session, local_now
+from hearthload.window.theme import FUSION, STYLE
 
 PICTURES_HOUR = 7
 
@@ -108,7 +109,8 @@ def application() -> QApplication:
     if isinstance(there, QApplication):
         return there
     gc.set_threshold(*SELDOM)
-    app = QApplication(["hearthload"])
+    app = QApplication(["hearthload", "-style", FUSION])
+    app.setProperty(STYLE, FUSION)
     app.setApplicationName("hearthload")
     app.setApplicationDisplayName("Hearthload")
     app.setDesktopFileName("hearthload")

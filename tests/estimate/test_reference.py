@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from hearthload.domain.appliance import Kind
 from hearthload.domain.meter import DisplayRounding
+from hearthload.estimate import energy
 from hearthload.estimate.answers import Interval
 from hearthload.estimate.api import estimate
 from hearthload.estimate.enough import days_to_go
@@ -20,6 +21,9 @@ from tests.estimate import reference
 from tests.estimate.measurements import answered, read, series
 
 NEAR = 1e-7
+
+HELD_SHARE = 0.01
+"""By so much of its half-width an end of the interval may move where the display's part is held."""
 TARGETS = st.sampled_from([0.05, 0.1, 0.3, 1.0, 3.0])
 
 # Days relative to what is expected of the kind: quiet, uneven, and one with a day of nothing.
@@ -66,12 +70,20 @@ def measured(kind: Kind, shape: str) -> Series:
     )
 
 
+@pytest.fixture
+def held_never(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Have every second pass factor its own V, as the page says it."""
+    monkeypatch.setattr(energy, "HELD", -1.0)
+
+
+@pytest.mark.usefixtures("held_never")
 @pytest.mark.parametrize("shape", SHAPES)
 @pytest.mark.parametrize("kind", list(Kind))
 def test_every_kind_agrees(kind: Kind, shape: str) -> None:
     assert_agrees(measured(kind, shape))
 
 
+@pytest.mark.usefixtures("held_never")
 @pytest.mark.parametrize("rounding", DisplayRounding)
 @pytest.mark.parametrize("kind", list(Kind))
 def test_exact_zeros_agree(kind: Kind, rounding: DisplayRounding) -> None:
@@ -83,7 +95,29 @@ def test_exact_zeros_agree(kind: Kind, rounding: DisplayRounding) -> None:
 @settings(max_examples=120)
 @given(series())
 def test_drawn_measurements_agree(drawn: Series) -> None:
-    assert_agrees(drawn)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(energy, "HELD", -1.0)
+        assert_agrees(drawn)
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("kind", list(Kind))
+def test_holding_the_display_s_part_moves_next_to_nothing(kind: Kind, shape: str) -> None:
+    assert_moves_little(measured(kind, shape))
+
+
+@settings(max_examples=120)
+@given(series())
+def test_holding_the_display_s_part_moves_drawn_measurements_little(drawn: Series) -> None:
+    assert_moves_little(drawn)
+
+
+def assert_moves_little(taken: Series) -> None:
+    answer = answered(estimate(taken))
+    wanted = [math.log(part) for part in reference.daily_kwh(taken)]
+    most = HELD_SHARE * 0.5 * (wanted[2] - wanted[1])
+    found = [math.log(part) for part in (answer.value, answer.low, answer.high)]
+    assert found == pytest.approx(wanted, abs=most)
 
 
 def assert_agrees(taken: Series) -> None:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from hearthload.domain.appliance import Kind
@@ -175,6 +175,9 @@ def wanted_lacks(measured: Series) -> set[Lack]:
 @given(series(), st.sampled_from([None, 0.2, 0.6, 2.0, 10.0, ANY]))
 def test_each_lack_is_there_exactly_when_it_should_be(drawn: Series, target: float | None) -> None:
     measured = Series(drawn.kind, drawn.runs, target)
+    goal = math.log1p(target_for(drawn.kind, target))
+    # The half-width at an earlier reading comes from the later one's factors: near, not the same.
+    assume(half_width_before(measured, spans_of(measured)) != pytest.approx(goal, rel=0.02))
     enough = estimate(measured).enough
     assert set(enough.lacks) == wanted_lacks(measured)
     assert len(enough.lacks) == len(set(enough.lacks))

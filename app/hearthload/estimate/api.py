@@ -106,9 +106,8 @@ class _Work:
         if before in self._fits:
             earlier = self._fits[before]
         else:
-            present = self.fit(count)
-            earlier = self.model.fit(before, present)
-        return math.inf if earlier is None else earlier.posterior.daily_kwh().log_half_width
+            earlier = self.model.fit_before(before, self.fit(count))
+        return math.inf if earlier is None else earlier.posterior.log_half_width()
 
     def estimate(self, series: Series, count: int) -> Estimate:
         """Put the answer together for the part of the series with its first `count` spans."""

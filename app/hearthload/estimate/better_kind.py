@@ -9,7 +9,8 @@ import numpy as np
 
 from hearthload.domain.appliance import Kind
 from hearthload.estimate.covariance import grouped, scatter_of
-from hearthload.estimate.energy import fit_day, likelihood, nodes_for
+from hearthload.estimate.energy import fit_day
+from hearthload.estimate.factors import likelihood, nodes_for
 from hearthload.estimate.kinds import DEFAULTS, KindDefaults
 from hearthload.estimate.merging import merged
 from hearthload.estimate.spans import Span

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from operator import le
 
 from hearthload.domain.units import SECONDS_PER_HOUR
 from hearthload.estimate.series import RunSeries, Series, Snapshot
@@ -51,6 +52,9 @@ def settled(series: Series) -> tuple[Series, tuple[Fall, ...]]:
 def _parted(run: RunSeries) -> tuple[list[RunSeries], list[Fall]]:
     slack = 0.5 * display_of(run).step_kwh
     left = ordered(run)
+    shown = [snapshot.energy_kwh for snapshot in left]
+    if all(map(le, shown, [energy + slack for energy in shown[1:]])):
+        return [run], []
     done: list[Snapshot] = []
     parts: list[RunSeries] = []
     falls: list[Fall] = []

@@ -87,53 +87,57 @@ def scatter_of(spans: Sequence[Span], defaults: KindDefaults) -> Scatter:
     D[G]_kl = ½(G(t_k,t_l−1) + G(t_k−1,t_l) − G(t_k,t_l) − G(t_k−1,t_l−1)). Memory runs on the world's
     clock, habits on the local wall clock; the two differ only where the clocks change.
     """
-    table = np.array(
-        [
-            (s.from_s, s.to_s, s.from_local_d, s.to_local_d, s.days, s.energy_kwh + s.correction_kwh)
-            for s in spans
-        ]
-    )
-    from_s, to_s, from_local, to_local, days, energy = table.T
-    origin = from_s.min()
-    moments, closing = _chained((from_s - origin) / SECONDS_PER_DAY, (to_s - origin) / SECONDS_PER_DAY)
+    table = np.array(spans)
+    run, from_s, to_s, from_local, to_local, days, energy, hidden, from_u2, to_u2 = table.T[:10]
+    joint = _joint(run, from_s, to_s)
+    closing = _closing(joint)
+    moments = _chained(from_s - from_s.min(), to_s - from_s.min(), joint) / SECONDS_PER_DAY
     lag = np.abs(moments[:, None] - moments)
-    walk = np.stack([_between(walk_variance(lag, tau), closing) for tau in TAUS_D])
-    local, closing = _chained(from_local, to_local)
-    profile = _between(profile_variance(local[:, None] - local, rough=defaults.rough), closing)
+    local = _chained(from_local, to_local, joint)
+    profile = profile_variance(local[:, None] - local, rough=defaults.rough)
+    parts = _between(np.stack([*(walk_variance(lag, tau) for tau in TAUS_D), profile]), closing)
     excess = weekend_excess(from_local, to_local)
-    habit = defaults.kd**2 * profile + defaults.kw**2 * np.outer(excess, excess)
-    return Scatter(days, energy, walk, habit, _display(spans))
+    habit = defaults.kd**2 * parts[-1] + defaults.kw**2 * np.outer(excess, excess)
+    return Scatter(days, energy + hidden, parts[:-1], habit, _display(joint, from_u2, to_u2))
 
 
-def _chained(starts: Floats, stops: Floats) -> tuple[Floats, NDArray[np.intp] | None]:
-    """Give the ends of all spans in order, one that two neighbours share but once.
+def _joint(run: Floats, from_s: Floats, to_s: Floats) -> NDArray[np.bool_]:
+    """Tell for each span but the first whether it begins with the reading that closes the one before."""
+    joint: NDArray[np.bool_] = (run[1:] == run[:-1]) & (from_s[1:] == to_s[:-1])
+    return joint
 
-    With them the places at which each span closes; None where every place but the first closes one.
-    """
-    anew = np.flatnonzero(starts[1:] != stops[:-1]) + 1
-    if not len(anew):
-        return np.concatenate((starts[:1], stops)), None
-    firsts = np.concatenate(([0], anew))
-    ends: Floats = np.insert(stops, firsts, starts[firsts])
-    return ends, np.delete(np.arange(len(ends)), firsts + np.arange(len(firsts)))
+
+def _closing(joint: NDArray[np.bool_]) -> NDArray[np.intp] | None:
+    """Give the places among all ends at which a span closes; None where every place but the first does."""
+    if joint.all():
+        return None
+    opened = np.concatenate(([1], np.where(joint, 0, 1)))
+    return np.cumsum(opened + 1) - 1
+
+
+def _chained(starts: Floats, stops: Floats, joint: NDArray[np.bool_]) -> Floats:
+    """Give the ends of all spans in order, one that two neighbours share but once."""
+    anew = np.flatnonzero(~joint) + 1
+    ends: Floats = np.concatenate((starts[:1], stops))
+    return np.insert(ends, anew + 1, starts[anew]) if len(anew) else ends
 
 
 def _between(variance: Floats, closing: NDArray[np.intp] | None) -> Floats:
-    """Apply D[·] to G over all ends, and keep the rows and columns at which a span closes."""
-    cross = variance[:-1, 1:]
-    out: Floats = 0.5 * (cross + cross.T - variance[:-1, :-1] - variance[1:, 1:])
-    return out if closing is None else out[np.ix_(closing - 1, closing - 1)]
+    """Apply D[·] to matrices G over all ends, and keep the rows and columns at which a span closes."""
+    grown = variance[:, :, 1:] - variance[:, :, :-1]
+    out: Floats = 0.5 * (grown[:, :-1] - grown[:, 1:])
+    return out if closing is None else out[:, closing[:, None] - 1, closing - 1]
 
 
-def _display(spans: Sequence[Span]) -> Floats:
+def _display(joint: NDArray[np.bool_], from_u2: Floats, to_u2: Floats) -> Floats:
     """Give Q = D diag(u²) D' [kWh²]: neighbours share a reading, so its error enters both, signs opposed."""
-    ends = np.array([(span.run, span.from_s, span.to_s, span.from_u2, span.to_u2) for span in spans])
-    run, start, stop, start_u2, stop_u2 = ends.T
-    same_run = run[:, None] == run
-    shared = np.where(same_run & (stop[:, None] == start), stop_u2[:, None], 0.0)
-    starts = np.where(same_run & (start[:, None] == start), start_u2[:, None], 0.0)
-    stops = np.where(same_run & (stop[:, None] == stop), stop_u2[:, None], 0.0)
-    out: Floats = starts + stops - shared - shared.T
+    size = len(from_u2)
+    out: Floats = np.zeros((size, size))
+    flat = out.reshape(-1)
+    flat[:: size + 1] = from_u2 + to_u2
+    shared = np.where(joint, -to_u2[:-1], 0.0)
+    flat[1 :: size + 1] = shared
+    flat[size :: size + 1] = shared
     return out
 
 

@@ -132,8 +132,9 @@ class _Look:
 
     def power(self) -> Iterator[Doubt]:
         """Tell averages that nothing in the way carries, or above what the appliance can take."""
+        lowest_kwh = self._lowest_w() * HOURS_PER_DAY / WATTS_PER_KILOWATT
         for span, (before, after) in zip(self.spans, self.ends, strict=True):
-            if span.days <= 0.0:
+            if span.days <= 0.0 or span.energy_kwh <= lowest_kwh * span.days:
                 continue
             least_w = WATTS_PER_KILOWATT * (span.energy_kwh - span.step_kwh) / (span.days * HOURS_PER_DAY)
             bound = next(
@@ -145,6 +146,13 @@ class _Look:
             most_kwh = bound.margin * bound.limit_w * span.days * HOURS_PER_DAY / WATTS_PER_KILOWATT
             slip = self._meant(before, after, most_kwh, span.step_kwh)
             yield Doubt(bound.code, self.place(after), slip.likely, values, suggested_kwh=slip.energy_kwh)
+
+    def _lowest_w(self) -> float:
+        """Give the watts up to which no average is looked at further: no bound lies lower."""
+        stated = (self.series.nameplate_w, self.limits.highest_w, self.series.running_w)
+        day_w = WATTS_PER_KILOWATT * most_of_kind_kwh(self.series.kind, 1.0) / HOURS_PER_DAY
+        known = [watts for watts in stated if watts is not None]
+        return min(WATTS_PER_KILOWATT * self.limits.power_kw, day_w, *known)
 
     def _bounds(self, span: Span) -> Iterator[_Bound]:
         """Give what an average over a span cannot pass, the hardest first."""

@@ -176,11 +176,17 @@ def _days_by_node(posterior: Posterior, defaults: KindDefaults, goal: float) -> 
     total = (linear + np.sqrt(linear**2 + 4.0 * goal * fixed)) / (2.0 * goal)
     for _ in range(_NEWTON_STEPS):
         value, rise = excess(total)
-        total -= np.where(rise > 0.0, value / np.where(rise > 0.0, rise, 1.0), 0.0)
+        down = value / np.maximum(rise, _LEAST_RISE)
+        total -= down
+        if float((down / total).max()) <= _NEWTON_CLOSE:
+            break
     days = total - posterior.days
     done = excess(np.full_like(c2, posterior.days))[0] >= 0.0
     return np.where(done, 0.0, np.where(days > LONGEST_FORECAST_D, math.inf, np.maximum(days, 0.0)))
 
+
+_LEAST_RISE = 1e-300
+_NEWTON_CLOSE = 1e-12
 
 _NEWTON_STEPS = 7
 """From the linear bound the first step leaves a small gap, each further one squares it."""

@@ -58,7 +58,7 @@ def timed(run: RunSeries) -> Timed:
         return kept.timed[:common]
     further = _in_order(run.snapshots[common:])
     known = () if kept is None else kept.timed[:common]
-    if not known or not further or known[-1][0] >= further[0][0]:
+    if known and (not further or known[-1][0] >= further[0][0]):
         further, known = _in_order(run.snapshots), ()
     whole = known + further
     if len(whole) == len(run.snapshots) and all(

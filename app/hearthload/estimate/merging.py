@@ -15,6 +15,9 @@ MOST_SPANS = 60
 """Spans an estimate reckons with; beyond, neighbours are joined."""
 
 
+_SUMMED = tuple(map(Span._fields.index, ("days", "energy_kwh", "correction_kwh")))
+
+
 def merged(spans: Sequence[Span], most: int = MOST_SPANS) -> tuple[Span, ...]:
     """Join neighbouring spans of a run until at most `most` are left, or one for each run.
 
@@ -34,7 +37,26 @@ def merged(spans: Sequence[Span], most: int = MOST_SPANS) -> tuple[Span, ...]:
     while len(begins) > most and last_day >> doublings:
         doublings += 1
         begins = _beginnings(day, another_run, doublings)
-    return tuple(join(*kept[begin:end]) for begin, end in pairwise([*begins, len(kept)]))
+    return _joined(kept, [*begins, len(kept)])
+
+
+def _joined(spans: tuple[Span, ...], edges: Sequence[int]) -> tuple[Span, ...]:
+    """Join what lies between neighbouring edges, as `join` does."""
+    days, energy, hidden = ([span[column] for span in spans] for column in _SUMMED)
+    out = []
+    for begin, end in pairwise(edges):
+        first, last = spans[begin], spans[end - 1]
+        if first is not last:
+            first = first._replace(
+                to_s=last.to_s,
+                to_local_d=last.to_local_d,
+                days=sum(days[begin:end]),
+                energy_kwh=sum(energy[begin:end]),
+                correction_kwh=sum(hidden[begin:end]),
+                to_u2=last.to_u2,
+            )
+        out.append(first)
+    return tuple(out)
 
 
 def _beginnings(day: NDArray[np.int64], another_run: NDArray[np.bool_], doublings: int) -> list[int]:
@@ -46,20 +68,4 @@ def _beginnings(day: NDArray[np.int64], another_run: NDArray[np.bool_], doubling
 
 def join(*spans: Span) -> Span:
     """Join neighbouring spans of a run into one, as if no reading between them had been taken."""
-    first, last = spans[0], spans[-1]
-    if first is last:
-        return first
-    return Span(
-        first.run,
-        first.from_s,
-        last.to_s,
-        first.from_local_d,
-        last.to_local_d,
-        sum(span.days for span in spans),
-        sum(span.energy_kwh for span in spans),
-        sum(span.correction_kwh for span in spans),
-        first.from_u2,
-        last.to_u2,
-        first.step_kwh,
-        first.gain,
-    )
+    return _joined(spans, (0, len(spans)))[0]

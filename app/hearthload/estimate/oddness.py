@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from hearthload.domain.appliance import Kind
 from hearthload.estimate.covariance import Floats, scatter_of
-from hearthload.estimate.energy import fit_day, inverses, nodes_for
+from hearthload.estimate.energy import fit_day
+from hearthload.estimate.factors import inverses, nodes_for
 from hearthload.estimate.kinds import KindDefaults
 from hearthload.estimate.merging import join
 from hearthload.estimate.spans import Span

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hearthload.estimate.covariance import grouped, scatter_of, walk_variance
-from hearthload.estimate.energy import inverses, nodes_for
+from hearthload.estimate.factors import inverses, nodes_for
 from hearthload.estimate.kinds import TAUS_D, KindDefaults
 from hearthload.estimate.merging import merged
 from hearthload.estimate.posterior import Posterior

@@ -36,6 +36,11 @@ class Posterior:
         median, low, high = self._quantiles(SHARES, with_gain=with_gain)
         return Interval(median, low, high)
 
+    def log_half_width(self) -> float:
+        """Give (ln high − ln low)/2 of the 95 % interval [1]."""
+        low, high = self._quantiles(SHARES[1:], with_gain=True)
+        return 0.5 * math.log(high / low)
+
     def median_kwh(self, *, with_gain: bool = True) -> float:
         """Give the median of the average day [kWh/d]."""
         return self._quantiles(SHARES[:1], with_gain=with_gain)[0]

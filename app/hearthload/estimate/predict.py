@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from hearthload.domain.units import SECONDS_PER_DAY
 from hearthload.estimate.answers import Interval
 from hearthload.estimate.covariance import Floats, Scatter, scatter_of
-from hearthload.estimate.energy import NEGLIGIBLE, cholesky, fit_day, nodes_for
+from hearthload.estimate.energy import NEGLIGIBLE, fit_day
+from hearthload.estimate.factors import cholesky, nodes_for
 from hearthload.estimate.kinds import TAUS_D, KindDefaults, defaults_for
 from hearthload.estimate.merging import MOST_SPANS, merged
 from hearthload.estimate.mixture import quantiles

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from hearthload.domain.meter import DisplayRounding
-from hearthload.domain.units import HOURS_PER_DAY, SECONDS_PER_DAY
+from hearthload.domain.units import HOURS_PER_DAY, SECONDS_PER_DAY, SECONDS_PER_HOUR
 from hearthload.estimate.growing import keep_spans, known_spans, timed
 from hearthload.estimate.kinds import DEFAULTS
 from hearthload.estimate.series import RunSeries, Series, Snapshot
@@ -195,12 +195,12 @@ def _days_between(
     hour of its day and the meter's hours decide, down to half the span. Hours that run ahead of the
     clock are a mistyped time or counter: the clock decides.
     """
-    clock_h = clock_s / SECONDS_PER_DAY * HOURS_PER_DAY
     if before.elapsed_h is None or after.elapsed_h is None:
-        return clock_h / HOURS_PER_DAY
+        return clock_s / SECONDS_PER_DAY
+    clock_h = clock_s / SECONDS_PER_HOUR
     elapsed_h = after.elapsed_h - before.elapsed_h
     if not math.isfinite(elapsed_h) or elapsed_h <= 0.0:
         return clock_h / HOURS_PER_DAY
-    agrees = clock_agrees(elapsed_h, clock_h, run)
+    agrees = abs(elapsed_h - clock_h) <= TYPED_TIME_H or clock_agrees(elapsed_h, clock_h, run)
     cut = lost_in_cut and _LEAST_ENERGISED_SHARE * clock_h <= elapsed_h < clock_h
     return (elapsed_h if agrees or cut else clock_h) / HOURS_PER_DAY

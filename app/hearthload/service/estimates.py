@@ -192,11 +192,11 @@ class Estimates:
         from hearthload.estimate.api import estimate  # noqa: PLC0415 (numpy: when first needed)
 
         appliance = self._caches.appliance(record.measurement.appliance_id)
-        series = series_of(record, appliance, self._caches.meters, self._snapshot)
+        series = series_of(record, appliance, self._caches.meters, self.snapshot)
         spans = spans_of(series)
         return _Known(record.readings, basis, series, spans, estimate(series, spans))
 
-    def _snapshot(self, reading: Reading) -> Snapshot:
+    def snapshot(self, reading: Reading) -> Snapshot:
         """Give a reading's snapshot, the same object while the reading is: long runs are told by it."""
         kept = self._snapshots.get(reading.id)
         if kept is None or kept[0] is not reading:

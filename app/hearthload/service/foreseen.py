@@ -80,12 +80,8 @@ def _latest_before(record: MeasurementRecord, at: datetime, without: frozenset[i
     if place.run is None:
         return None
     minute = minute_of(at)
-    mates = [
-        found
-        for found in readings_of_run(record, place.run)
-        if found.id not in without and minute_of(found.taken_at) <= minute
-    ]
-    return mates[-1] if mates else None
+    mates = reversed(readings_of_run(record, place.run))
+    return next((m for m in mates if m.id not in without and minute_of(m.taken_at) <= minute), None)
 
 
 def _expected_without(
@@ -99,7 +95,8 @@ def _expected_without(
     def work() -> tuple[Series, tuple[Span, ...], Posterior | None]:
         held = logbook.held()
         left = replace(record, readings=tuple(each for each in record.readings if each.id not in without))
-        series = series_of(left, held.appliance(record.measurement.appliance_id), held.meters)
+        appliance = held.appliance(record.measurement.appliance_id)
+        series = series_of(left, appliance, held.meters, estimates.snapshot)
         spans = spans_of(series)
         return series, spans, estimate(series, spans).posterior
 

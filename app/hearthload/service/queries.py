@@ -94,6 +94,11 @@ def meters(logbook: Logbook) -> tuple[MeterRow, ...]:
     return tuple(_meter_row(held, meter) for meter in _by_name(held.meters.values()))
 
 
+def count_meters(logbook: Logbook) -> int:
+    """Give the number of meters."""
+    return len(logbook.held().meters)
+
+
 def free_meters(logbook: Logbook) -> tuple[Meter, ...]:
     """Give the meters that measure nothing now, by name."""
     held = logbook.held()

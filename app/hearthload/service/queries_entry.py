@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -43,7 +44,7 @@ def entry_context(logbook: Logbook, measurement_id: int, at: datetime) -> EntryC
     record = held.record(measurement_id)
     measurement = record.measurement
     run = place_of(record, at).run or (record.runs[-1] if record.runs else None)
-    earlier = [reading for reading in record.readings if reading.taken_at <= at]
+    earlier = record.readings[: bisect_right(record.readings, at, key=attrgetter("taken_at"))]
     last = earlier[-1] if earlier else None
     return EntryContext(
         measurement=measurement,
@@ -117,15 +118,13 @@ def _planned_meter(held: Caches, measurement: Measurement) -> Meter | None:
 def _last_values(readings: Sequence[Reading], run: Run | None) -> dict[str, float]:
     """Give the last value typed for each field; of the counters only those of the present run."""
     values: dict[str, float] = {}
-    fields = (*_COUNTERS, *_SPOT_FIELDS)
-    typed = attrgetter(*fields)
-    for reading in reversed(readings):
-        present = run is not None and reading.run_id == run.id
-        for field, value in zip(fields, typed(reading), strict=True):
-            if value is not None and field not in values and (present or field in _SPOT_FIELDS):
-                values[field] = float(value)
-        if len(values) == len(fields):
-            break
+    present = [] if run is None else [reading for reading in readings if reading.run_id == run.id]
+    for fields, told in ((_COUNTERS, present), (_SPOT_FIELDS, readings)):
+        for field in fields:
+            typed = map(attrgetter(field), reversed(told))
+            last = next((value for value in typed if value is not None), None)
+            if last is not None:
+                values[field] = float(last)
     return values
 
 

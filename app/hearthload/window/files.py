@@ -6,9 +6,8 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
-from hearthload.domain.household import Household
 from hearthload.errors import KnownError
 from hearthload.service.preferences import SUFFIX
 from hearthload.window.session import Session
@@ -26,6 +25,10 @@ class Files(QObject):
 
     def new(self) -> None:
         """Ask where the new logbook goes, and begin it."""
+        from PySide6.QtWidgets import QFileDialog  # noqa: PLC0415 (when first needed)
+
+        from hearthload.domain.household import Household  # noqa: PLC0415 (when first needed)
+
         name, _ = QFileDialog.getSaveFileName(
             self._window,
             "New logbook",
@@ -39,6 +42,8 @@ class Files(QObject):
 
     def open(self) -> None:
         """Ask which logbook, and open it."""
+        from PySide6.QtWidgets import QFileDialog  # noqa: PLC0415 (when first needed)
+
         name, _ = QFileDialog.getOpenFileName(self._window, "Open a logbook", str(self._folder()), FILTER)
         if name:
             self._session.open(Path(name))

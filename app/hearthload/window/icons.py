@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QByteArray, QRectF
-from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
+from PySide6.QtGui import QColor, QPainter
 from PySide6.QtSvg import QSvgRenderer
 
 from hearthload.resources import asset
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QIcon
 
 
 class Drawing:
@@ -28,6 +33,8 @@ class Drawing:
 
 def window_icon() -> QIcon:
     """Give the program's own icon for title bars and task bars."""
+    from PySide6.QtGui import QIcon, QPixmap  # noqa: PLC0415 (after first paint)
+
     icon = QIcon()
     for size in (16, 32, 64, 128):
         pixmap = QPixmap(size, size)

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QAbstractItemView, QStyledItemDelegate, QStyleOpti
 
 from hearthload.window.colours import Theme
 from hearthload.window.fonts import small_font, text_font
+from hearthload.window.painting import fill
 from hearthload.window.theme import GRID, current_theme
 
 SECOND_ROLE = Qt.ItemDataRole.UserRole + 3
@@ -76,10 +77,10 @@ class LinesDelegate(QStyledItemDelegate):
     @staticmethod
     def _paint_ground(painter: QPainter, box: QRect, theme: Theme, *, chosen: bool, first: bool) -> None:
         if chosen:
-            painter.fillRect(box, theme.colour("chosen"))
-        painter.fillRect(QRect(box.left(), box.bottom(), box.width(), 1), theme.colour("hairline"))
+            fill(painter, box, theme.colour("chosen"))
+        fill(painter, QRect(box.left(), box.bottom(), box.width(), 1), theme.colour("hairline"))
         if chosen and first:
-            painter.fillRect(QRect(box.left(), box.top(), 3, box.height()), theme.colour("accent"))
+            fill(painter, QRect(box.left(), box.top(), 3, box.height()), theme.colour("accent"))
 
     def _line(self, painter: QPainter, box: QRect, text: str, dress: Dress) -> None:
         font, colour, side = dress

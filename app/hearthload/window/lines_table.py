@@ -3,11 +3,25 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QPalette
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from hearthload.window.lines_delegate import ROW_PX
 from hearthload.window.theme import theme_news
+
+
+def _viewport() -> QWidget:
+    """Give a table's viewport, like the one that it comes with.
+
+    That one Python would have to find out about among all kinds of widgets that there are, which makes every
+    one of them known: it takes longer than filling the roster.
+    """
+    made = QWidget()
+    made.setObjectName("qt_scrollarea_viewport")
+    made.setBackgroundRole(QPalette.ColorRole.Base)
+    made.setAutoFillBackground(True)
+    made.setAttribute(Qt.WidgetAttribute.WA_AcceptTouchEvents)
+    return made
 
 
 class LinesTable(QTableView):
@@ -15,6 +29,7 @@ class LinesTable(QTableView):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.setViewport(_viewport())
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QFrame, QVBoxLayout, QWidget
 
 from hearthload.window.fonts import small_font
 from hearthload.window.icons import Drawing
+from hearthload.window.painting import fill
 from hearthload.window.session import Session
 from hearthload.window.theme import GRID, current_theme, theme_news
 
@@ -61,10 +62,10 @@ class PageTab(QAbstractButton):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if self.isChecked():
-            painter.fillRect(self.rect(), theme.colour("chosen"))
-            painter.fillRect(0, 0, 3, self.height(), theme.colour("accent"))
+            fill(painter, self.rect(), theme.colour("chosen"))
+            fill(painter, QRect(0, 0, 3, self.height()), theme.colour("accent"))
         elif self.underMouse():
-            painter.fillRect(self.rect(), theme.colour("hover"))
+            fill(painter, self.rect(), theme.colour("hover"))
         colour = theme.colour("ink" if self.isChecked() else "muted")
         self._drawing.paint(painter, QRectF(self.width() / 2 - 13, 12, 26, 26), colour)
         painter.setFont(small_font(bold=self.isChecked()))

@@ -21,7 +21,8 @@ def label(text: str, look: str = "", parent: QWidget | None = None, *, wrap: boo
 
 def button(text: str, look: str = "", parent: QWidget | None = None) -> QPushButton:
     """Make a button that Enter presses while it has the focus."""
-    made = _PromptButton(text, parent)
+    made = _PromptButton(parent)
+    made.setText(text)
     made.setAutoDefault(True)
     made.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
     if look:

@@ -13,8 +13,10 @@ from hearthload.window.stylesheet import CLOSE_PX, stylesheet
 __all__ = [
     "CLOSE_PX",
     "DARK",
+    "FUSION",
     "GRID",
     "LIGHT",
+    "STYLE",
     "Theme",
     "ThemeNews",
     "apply_theme",
@@ -25,6 +27,10 @@ __all__ = [
 
 GRID = 8
 """Everything stands on a grid of so many pixels."""
+
+
+STYLE, FUSION = "hearthload_style", "fusion"
+"""The application's own property says which style it has: asking Qt for it takes longer than setting it."""
 
 
 class ThemeNews(QObject):
@@ -62,8 +68,9 @@ def apply_theme(app: QApplication, dark: bool) -> None:
     theme = DARK if dark else LIGHT
     _Current.theme = theme
     load_fonts()
-    if app.style().objectName() != "fusion":
-        app.setStyle("Fusion")
+    if app.property(STYLE) != FUSION:
+        app.setStyle(FUSION)
+        app.setProperty(STYLE, FUSION)
     app.setFont(text_font())
     app.setPalette(palette_of(theme))
     app.setStyleSheet(stylesheet(theme))

@@ -274,10 +274,12 @@ def test_a_draft_with_hidden_values_unfolds_them(house: House, panel: EntryPanel
     assert spots.lines["current_a"].text() == "0.4"
 
 
-def test_last_values_stand_inside_the_empty_fields(house: House, panel: EntryPanel, stay: Stay) -> None:
+def test_last_values_stand_inside_the_empty_fields(
+    house: House, panel: EntryPanel, stay: Stay, qtbot: QtBot
+) -> None:
     house.read(stay.id, 0.5, 5.5, power_w=92.4, room_temperature_c=-4.0)
     lines = panel.form.spots.lines
-    assert lines["power_w"].placeholderText() == "last 92.4"
+    qtbot.waitUntil(lambda: lines["power_w"].placeholderText() == "last 92.4")
     assert lines["room_temperature_c"].placeholderText() == "last -4"
     assert lines["voltage_v"].placeholderText() == ""
     assert "last 92.4" in lines["power_w"].accessibleDescription()

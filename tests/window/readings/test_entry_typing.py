@@ -158,7 +158,9 @@ def test_the_first_reading_of_all_is_foretold_as_such(house: House, panel: Entry
     assert " was " not in panel.result.text()
 
 
-def test_what_is_beside_the_fields_follows_the_readings(house: House, panel: EntryPanel) -> None:
+def test_what_is_beside_the_fields_follows_the_readings(
+    house: House, panel: EntryPanel, qtbot: QtBot
+) -> None:
     stay = house.measured(days=5)
     panel.show_measurement(stay.id)
     rows = panel.form.form.rows
@@ -168,5 +170,5 @@ def test_what_is_beside_the_fields_follows_the_readings(house: House, panel: Ent
     assert low < 6.0 < high
     hands.fill(panel.form.energy, "6.00")
     hands.press(ENTER, times=2)
-    assert "last 6.00, today 07:30" in rows["energy_kwh"].beside.text()
+    qtbot.waitUntil(lambda: "last 6.00, today 07:30" in rows["energy_kwh"].beside.text())
     assert panel.form.energy.accessibleDescription() == rows["energy_kwh"].beside.text()

@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QPaintEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeyEvent, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
 from hearthload.errors import RefusedError
 from hearthload.service.answers import ChartData
 from hearthload.service.changes import Changes
+from hearthload.window.following import Following
 from hearthload.window.parts import label
 from hearthload.window.readings.charts_data import nearest, read_out, summary, values_at
 from hearthload.window.session import Session
@@ -28,7 +29,7 @@ ONE_LINE = 640
 """From this width on the read-out fits one line [px]."""
 
 
-class ChartPanel(QFrame):
+class ChartPanel(Following):
     """Shows one measurement's charts; the plots are made after the panel was painted once."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
@@ -40,7 +41,6 @@ class ChartPanel(QFrame):
         self._measurement_id: int | None = None
         self._data: ChartData | None = None
         self._place: int | None = None
-        self._stale = False
         self._painted = False
         self.plots: Plots | None = None
         self.words = label("", "small", self, wrap=True)
@@ -65,9 +65,9 @@ class ChartPanel(QFrame):
     def refresh(self) -> None:
         """Ask again, and draw what is so now."""
         if not self.isVisible() or not self._painted:
-            self._stale = True
+            self.stale = True
             return
-        self._stale = False
+        self.stale = False
         data = self._data = self._asked()
         drawn = data is not None and bool(data.trend or data.spans)
         if drawn and data is not None:
@@ -108,12 +108,6 @@ class ChartPanel(QFrame):
         super().resizeEvent(event)
         lines = 1 if self.width() >= ONE_LINE else 2
         self.words.setFixedHeight(lines * self.words.fontMetrics().lineSpacing() + 2)
-
-    def showEvent(self, event: QShowEvent) -> None:
-        """Catch up with what changed while hidden."""
-        super().showEvent(event)
-        if self._stale:
-            self.refresh()
 
     def _want_height(self, least: int) -> None:
         """Ask for at least so much height [px]; a splitter around does not pass such a wish on by itself."""

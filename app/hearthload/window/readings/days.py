@@ -5,13 +5,14 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Final
 
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QVBoxLayout, QWidget
 
 from hearthload.domain.figures import format_decimals
 from hearthload.errors import RefusedError
 from hearthload.estimate.answers import DailyTable, DayRow, WeekdayRow
 from hearthload.service.changes import Changes
+from hearthload.window.following import Following
 from hearthload.window.lines_delegate import ROW_PX
 from hearthload.window.parts import label
 from hearthload.window.readings.entry_words import LONG_WEEKDAYS, day_words
@@ -48,7 +49,7 @@ FINE_BELOW_KWH = 0.1
 """Days below this on average are printed with one decimal more [kWh]."""
 
 
-class DaysPanel(QFrame):
+class DaysPanel(Following):
     """Both tables of one measurement, the newest day first."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
@@ -56,7 +57,6 @@ class DaysPanel(QFrame):
         self.setProperty("look", "sheet")
         self._session = session
         self._measurement_id: int | None = None
-        self._stale = False
         self.days = TextTable(DAY_COLUMNS, "Energy day by day", self)
         self.weekdays = TextTable(WEEK_COLUMNS, "Pattern over the week", self)
         self.no_week = label(NO_WEEK, "muted", self, wrap=True)
@@ -75,9 +75,9 @@ class DaysPanel(QFrame):
     def refresh(self) -> None:
         """Ask again, once the panel is in sight."""
         if self._measurement_id is not None and not self.isVisible():
-            self._stale = True
+            self.stale = True
             return
-        self._stale = False
+        self.stale = False
         table = self._asked()
         days = () if table is None else table.days
         weekdays = () if table is None else table.weekdays
@@ -90,12 +90,6 @@ class DaysPanel(QFrame):
         self.weekdays.setVisible(bool(weekdays))
         self.no_week.setVisible(bool(days) and not weekdays)
         self.how.setText(HOW if days else EMPTY)
-
-    def showEvent(self, event: QShowEvent) -> None:
-        """Catch up with what changed while hidden."""
-        super().showEvent(event)
-        if self._stale:
-            self.refresh()
 
     def _asked(self) -> DailyTable | None:
         if self._measurement_id is None or not self._session.is_open:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QWidget
 
 from hearthload.domain.measurement import MeasurementState
@@ -55,7 +55,6 @@ class EntryPanel(EntryFace):
         self._shown: tuple[Complaint, ...] = ()
         self._settled = True
         self._saving = False
-        self._stale = False
         self._confirmation = Confirmation(self.save_button)
         self._wire()
         self.refresh()
@@ -138,20 +137,14 @@ class EntryPanel(EntryFace):
     def refresh(self) -> None:
         """Ask again for what stands beside the fields, and judge what is typed."""
         if self._measurement_id is not None and not self._page_is_shown():
-            self._stale = True
+            self.stale = True
             return
-        self._stale = False
+        self.stale = False
         self._context = self._asked()
         running = self.show_who(self._context)
         self.form.show_context(self._context if running else None, self._session.now())
         self._show_round()
         self._look()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        """Catch up with what changed while hidden."""
-        super().showEvent(event)
-        if self._stale:
-            self.refresh()
 
     def _page_is_shown(self) -> bool:
         """Tell whether the page is in sight; the panel itself hides while nothing is measured."""
@@ -273,8 +266,9 @@ class EntryPanel(EntryFace):
         step = None if context.meter is None else context.meter.energy_step_kwh
         self._drafts.pop(measurement_id, None)
         self._put_texts({})
-        self.refresh()
-        self._settle()
+        self._settled = True
+        self._complain([])
+        self.follow_later()
         self.show_result(f"Saved {counter_words(draft.energy_kwh, step)} kWh for {context.appliance.name}.")
         self._go_on()
 
@@ -379,14 +373,18 @@ class EntryPanel(EntryFace):
 
     # --- news ---
 
-    def _changed(self, _changes: Changes) -> None:
+    def _changed(self, changes: Changes) -> None:
         if self._round is not None:
             self._round = self._round.renewed(self._stops())
         elif not self._saving:
             self.round_words.setText("")
         if not self._saving and not self.form.texts():
             self.show_result("")
-        if not self._saving:  # what was typed is saved: it is judged no more, and cleared next
+        if self._saving:  # what was typed is saved: it is judged no more, and cleared next
+            return
+        if changes.is_reading and not self.form.texts():
+            self.follow_later()
+        else:
             self.refresh()
 
     def _switched(self, _path: object) -> None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
 from hearthload.service.answers import Complaint, EntryContext, Weight
+from hearthload.window.following import Following
 from hearthload.window.parts import button, label
 from hearthload.window.readings.entry_form import EntryForm
 from hearthload.window.readings.measure_forms import ActionForm
@@ -17,7 +18,7 @@ from hearthload.window.theme import GRID
 SAVE, SAVE_ANYWAY = "Save reading", "Save anyway"
 
 
-class EntryFace(QFrame):
+class EntryFace(Following):
     """Everything of the entry panel that is seen; it decides nothing."""
 
     def __init__(self, parent: QWidget | None = None) -> None:

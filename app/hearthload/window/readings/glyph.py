@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from hearthload.domain.measurement import MeasurementState
 from hearthload.estimate.answers import Enough, Interval
 from hearthload.window.colours import Theme
+from hearthload.window.painting import fill
 
 SCALE = math.log(2.0)
 """The glyph reaches from half the value to twice it, so that a factor looks the same at both sides."""
@@ -47,7 +48,7 @@ def paint_known(painter: QPainter, box: QRectF, daily: Interval, enough: Enough,
 def _paint_band(painter: QPainter, box: QRectF, target: float, theme: Theme) -> None:
     low, high = place(1.0 / (1.0 + target), box.width()), place(1.0 + target, box.width())
     band = QRectF(box.left() + low, box.center().y() - 9, high - low, 18)
-    painter.fillRect(band, theme.colour("target"))
+    fill(painter, band, theme.colour("target"))
     painter.setPen(QPen(theme.colour("target_edge"), 1.0))
     painter.drawLine(band.topLeft(), band.bottomLeft())
     painter.drawLine(band.topRight(), band.bottomRight())
@@ -75,11 +76,11 @@ def paint_state(
     half = STATE_PX / 2
     ink = QColor(theme.accent if state is MeasurementState.RUNNING else theme.muted)
     painter.setPen(QPen(ink, 1.5))
-    painter.setBrush(QBrush(ink) if state is MeasurementState.RUNNING else Qt.BrushStyle.NoBrush)
+    painter.setBrush(ink if state is MeasurementState.RUNNING else Qt.BrushStyle.NoBrush)
     if state in (MeasurementState.RUNNING, MeasurementState.PLANNED):
         painter.drawEllipse(centre, half - 0.75, half - 0.75)
     elif state is MeasurementState.FINISHED:
-        painter.setBrush(QBrush(theme.colour("ink")))
+        painter.setBrush(theme.colour("ink"))
         painter.setPen(QPen(theme.colour("ink"), 1.0))
         painter.drawRect(QRectF(centre.x() - half + 0.5, centre.y() - half + 0.5, STATE_PX - 1, STATE_PX - 1))
     elif state is MeasurementState.SET_ASIDE:

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from hearthload.domain.measurement import MeasurementState
@@ -16,6 +15,7 @@ from hearthload.service.answers import MeasurementChoice
 from hearthload.service.changes import Changes
 from hearthload.service.roster_answers import RosterRow
 from hearthload.window.flow import FlowLayout
+from hearthload.window.following import Following
 from hearthload.window.form import Choice
 from hearthload.window.parts import button, label
 from hearthload.window.readings.doubt_lines import DoubtLines
@@ -42,7 +42,7 @@ if TYPE_CHECKING:
     from hearthload.window.readings.note_form import NoteForm
 
 
-class MeasureBar(QWidget):
+class MeasureBar(Following):
     """Shows one appliance's measurement in words and offers what is possible now.
 
     `measurement_wanted` carries the number of the measurement to show next, after one was chosen among
@@ -59,7 +59,6 @@ class MeasureBar(QWidget):
         self._session = session
         self._appliance_id: int | None = None
         self._measurement_id: int | None = None
-        self._stale = False
         self.open_form: ActionForm | NoteForm | None = None
         self.buttons: dict[Action, QPushButton] = {}
         self.possible: tuple[Action, ...] = ()
@@ -126,9 +125,9 @@ class MeasureBar(QWidget):
     def refresh(self) -> None:
         """Ask again and show what is so now."""
         if not self.isVisible():
-            self._stale = True
+            self.stale = True
             return
-        self._stale = False
+        self.stale = False
         row, choices = self._asked()
         shown = next((c for c in choices if c.measurement.id == self._measurement_id), None)
         if shown is None:
@@ -165,12 +164,6 @@ class MeasureBar(QWidget):
         self.begin(Action.START)
         if isinstance(self.open_form, ActionForm) and self.open_form.meter is not None:
             self.open_form.meter.choose(meter_id)
-
-    def showEvent(self, event: QShowEvent) -> None:
-        """Catch up with what changed while hidden."""
-        super().showEvent(event)
-        if self._stale:
-            self.refresh()
 
     def _asked(self) -> tuple[RosterRow | None, Sequence[MeasurementChoice]]:
         """Ask for the appliance's roster row and measurements; nothing when it is gone."""
@@ -304,13 +297,8 @@ class MeasureBar(QWidget):
     def _changed(self, changes: Changes) -> None:
         """Catch up at once; with a reading alone, once roster and charts are painted."""
         if changes.is_reading:
-            self._stale = True
-            QTimer.singleShot(0, self._catch_up)
+            self.follow_later()
         else:
-            self.refresh()
-
-    def _catch_up(self) -> None:
-        if self._stale and self.isVisible():
             self.refresh()
 
     def _switched(self, _path: object) -> None:

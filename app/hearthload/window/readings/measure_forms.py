@@ -174,7 +174,7 @@ class ActionForm(QFrame):
     def _why_none(self) -> str:
         from hearthload.service import queries  # noqa: PLC0415 (after first paint)
 
-        return NONE_FREE if queries.meters(self._session.logbook) else NONE_AT_ALL
+        return NONE_FREE if queries.count_meters(self._session.logbook) else NONE_AT_ALL
 
     def _meter_choices(self) -> list[tuple[int | None, str]]:
         choices: list[tuple[int | None, str]] = [(meter.id, meter.name) for meter in self._meters]

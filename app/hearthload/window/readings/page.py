@@ -169,7 +169,7 @@ class ReadingsPage(Page):
     def _show_rest(self) -> None:
         rows = self.roster.view.rows.rows
         measured = queries.is_measuring_begun(self._session.logbook)
-        meters = len(queries.meters(self._session.logbook))
+        meters = queries.count_meters(self._session.logbook)
         self.steps.show_progress(Progress(meters, len(rows), measured))
         mains = queries.household(self._session.logbook).mains_voltage_v
         self.steps.show_mains(f"Your mains are taken to have {mains:.0f} V.")

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent, QShowEvent
+from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QFrame,
     QHeaderView,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -19,6 +18,7 @@ from hearthload.errors import RefusedError
 from hearthload.service.answers import Complaint, ReadingRow, Weight
 from hearthload.service.changes import Changes
 from hearthload.window.complaints import ComplaintLines, FixWanted
+from hearthload.window.following import Following
 from hearthload.window.parts import label
 from hearthload.window.readings.entry_fixes import fix_text
 from hearthload.window.readings.glyph import paint_doubt
@@ -94,7 +94,7 @@ class ReadingView(QTableView):
         )
 
 
-class ReadingTable(QFrame):
+class ReadingTable(Following):
     """All readings of one measurement, newest first, with what is wrong about a correction below."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
@@ -102,7 +102,6 @@ class ReadingTable(QFrame):
         self.setProperty("look", "sheet")
         self._session = session
         self._measurement_id: int | None = None
-        self._stale = False
         self.model = ReadingModel(session, self)
         self.view = ReadingView(self)
         self.view.setModel(self.model)
@@ -133,9 +132,9 @@ class ReadingTable(QFrame):
     def refresh(self) -> None:
         """Ask again, and keep the chosen reading chosen."""
         if self._measurement_id is not None and not self.isVisible():
-            self._stale = True
+            self.stale = True
             return
-        self._stale = False
+        self.stale = False
         at = self.view.currentIndex()
         chosen = self.model.rows[at.row()].reading.id if at.isValid() else None
         rows = self._asked()
@@ -187,12 +186,6 @@ class ReadingTable(QFrame):
         """Leave out what there is no room for."""
         super().resizeEvent(event)
         fit_columns(self.view)
-
-    def showEvent(self, event: QShowEvent) -> None:
-        """Catch up with what changed while hidden."""
-        super().showEvent(event)
-        if self._stale:
-            self.refresh()
 
     def _asked(self) -> tuple[ReadingRow, ...]:
         if self._measurement_id is None or not self._session.is_open:
