@@ -15,7 +15,7 @@ from hearthload.estimate.better_kind import CLEARLY, better_kind, log_evidence
 from hearthload.estimate.kinds import DEFAULTS
 from hearthload.estimate.spans import Span, spans_of
 from tests.estimate.measurements import every_morning, series_of
-from tests.estimate.reference import TABLE, memory, profile, weekend_contrast
+from tests.estimate.reference import TABLE, memory, profile, scatter_prior, weekend_contrast
 
 MONDAY_D = 4.0 + 7.0 / 24.0  # `MONDAY` at 7:00 as a local wall day: 1970-01-05 was a Monday too
 
@@ -35,22 +35,23 @@ BUSY_WEEK = (0.9, 1.0, 0.95, 1.05, 0.0, 0.0, 0.9, 1.0, 1.0, 0.9, 1.0, 0.0, 0.0, 
 def test_the_evidence_of_one_span(kind: Kind, days: float, energy: float, step: float) -> None:
     """One span: N(ln d/T; ln m0, v + ms²)/T in each node, v = (c²g_τ + kd²b + kw²w² + q²/6μ0²)/T²."""
     row = TABLE[kind]
-    rate = energy / days
-    a = row.ms**2 / (row.ms**2 + math.log(1.0 + (2.0 * row.c0**2 + 0.02 * row.kw**2) / days))
-    pivot = rate**a * row.m0_kwh ** (1.0 - a)
     w = weekend_contrast(MONDAY_D, MONDAY_D + days)
+    length = days + row.weekend * w
+    rate = energy / length
+    a = row.ms**2 / (row.ms**2 + math.log(1.0 + (2.0 * row.c0**2 + 0.02 * row.kw**2) / length))
+    pivot = rate**a * row.m0_kwh ** (1.0 - a)
     fixed = row.kd**2 * profile(days, row.profile) + row.kw**2 * w**2 + step**2 / 6.0 / pivot**2
     total = weights = 0.0
-    for p, tau in zip(row.p_tau, (0.0, 0.9, 4.0), strict=True):
+    for p, tau in zip(row.p_tau, (0.0, 0.9, 4.0, 8.0), strict=True):
         for z in (-4.0 + 0.75 * at for at in range(13)):
             c = row.c0 * math.exp(row.s_c * z)
-            spread = min((c**2 * memory(days, tau) + fixed) / days**2, 9.0) + row.ms**2
-            weight = p * (1.0 + z * z / 3.0) ** -2.0
+            spread = min((c**2 * memory(days, tau) + fixed) / length**2, 9.0) + row.ms**2
+            weight = p * scatter_prior(z, row)
             off = math.log(rate / row.m0_kwh)
             total += weight * math.exp(-0.5 * off**2 / spread) / math.sqrt(2.0 * math.pi * spread)
             weights += weight
     made = spans_of(series_of(kind, [(0, 2.0), (days, 2.0 + energy)], step_kwh=step))
-    assert log_evidence(made, DEFAULTS[kind]) == pytest.approx(math.log(total / weights / days), abs=1e-6)
+    assert log_evidence(made, DEFAULTS[kind]) == pytest.approx(math.log(total / weights / length), abs=1e-6)
 
 
 @pytest.mark.parametrize("kind", Kind)

@@ -42,7 +42,7 @@ def test_without_memory_the_variance_grows_with_time() -> None:
     assert walk_variance(np.array([0.0, 0.5, -3.0]), 0.0).tolist() == [0.0, 0.5, 3.0]
 
 
-@pytest.mark.parametrize("tau_d", [0.9, 4.0])
+@pytest.mark.parametrize("tau_d", [0.9, 4.0, 8.0])
 @pytest.mark.parametrize("lag_d", [0.2, 2.0, 9.0])
 def test_memory_is_the_double_integral_of_its_correlation(lag_d: float, tau_d: float) -> None:
     # Var(∫ over h) of a process of variance 1 with correlation e^(−|s−t|/τ), over that of one day. Below
@@ -108,7 +108,9 @@ def test_the_weekend_is_that_of_the_wall_clock() -> None:
     defaults = defaults_for(Kind.WORK_ELECTRONICS)
     scatter = scatter_of(spans_of(Series(Kind.WORK_ELECTRONICS, (run,))), defaults)
     # A whole day has no time-of-day part, so the habit is kw²·w² alone.
-    assert float(scatter.habit[0, 0]) == pytest.approx((0.90 * 5.0 / 7.0) ** 2)
+    assert float(scatter.habit[0, 0]) == pytest.approx((0.61 * 5.0 / 7.0) ** 2)
+    # It counts for less than a day: 1 − 0.7·5/7 of one.
+    assert scatter.days.tolist() == pytest.approx([0.5])
 
 
 def test_a_change_of_the_clocks_shortens_the_day_but_not_the_morning() -> None:
@@ -127,7 +129,8 @@ def test_two_mornings_by_hand() -> None:
     scatter = scatter_of(spans, defaults_for(Kind.REFRIGERATOR))
     assert scatter.days.tolist() == pytest.approx([1.0, 1.0])
     assert scatter.energy_kwh.tolist() == pytest.approx([0.9, 1.1])
-    none, short, long = scatter.walk
+    none, short, long, unused = scatter.walk
+    assert not unused.any()  # a refrigerator has no memory of eight days
     assert none.tolist() == [[1.0, 0.0], [0.0, 1.0]]
     # Neighbouring days: ½(g(2) + g(0) − 2g(1)) = ½g(2) − 1. With τ = 0.9, e^(−1/0.9) = 0.3291930 and
     # e^(−2/0.9) = 0.1083680: g(2) = (2/0.9 − 1 + 0.1083680)/(1/0.9 − 1 + 0.3291930) = 3.021980. With
@@ -161,5 +164,5 @@ def test_matrices_are_those_of_the_page(drawn: Series) -> None:
     assert scatter.energy_kwh == pytest.approx(readings.energy_kwh, abs=1e-9)
     assert scatter.display_kwh2 == pytest.approx(readings.display_kwh2, abs=1e-15)
     for trial in reference.trials(readings, row)[::6]:
-        walk = scatter.walk[(0.0, 0.9, 4.0).index(trial.tau_d)]
+        walk = scatter.walk[(0.0, 0.9, 4.0, 8.0).index(trial.tau_d)]
         assert trial.c**2 * walk + scatter.habit == pytest.approx(trial.scatter, rel=1e-8, abs=1e-9)

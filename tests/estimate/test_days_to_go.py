@@ -50,7 +50,7 @@ NODES = st.builds(
     st.tuples(st.floats(-5.0, 3.0)),
     st.just((0.01,)),
     st.tuples(st.floats(1e-3, 3.0)),
-    st.tuples(st.sampled_from([0.0, 0.9, 4.0])),
+    st.tuples(st.sampled_from([0.0, 0.9, 4.0, 8.0])),
     gain=st.sampled_from([0.0, 0.0075, 0.02]),
     days=st.floats(0.05, 60.0),
     step_kwh=st.sampled_from([0.001, 0.01, 0.1, 1.0]),

@@ -22,6 +22,7 @@ def test_defaults_are_the_page_s(kind: Kind) -> None:
     assert (defaults.c0, defaults.s_c, defaults.p_tau) == (row.c0, row.s_c, row.p_tau)
     assert (defaults.kd, defaults.kw, defaults.rough) == (row.kd, row.kw, row.profile == "rough")
     assert (defaults.m0_kwh, defaults.ms, defaults.u_season) == (row.m0_kwh, row.ms, row.u_season)
+    assert (defaults.weekend, defaults.clockwork) == (row.weekend, row.clockwork)
     assert sum(defaults.p_tau) == pytest.approx(1.0)
 
 

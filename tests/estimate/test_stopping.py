@@ -75,6 +75,13 @@ def test_three_days_at_least(days: float, lacks: tuple[Lack, ...]) -> None:
     assert enough_of(Kind.ALWAYS_ON, [(0, 0.0), (1, 0.2), (2, 0.4), (days, 0.2 * days)]).lacks == lacks
 
 
+@pytest.mark.parametrize("kind", [Kind.CLIMATE, Kind.PUMP])
+def test_what_the_weather_drives_wants_two_weeks(kind: Kind) -> None:
+    calm = [(day, 3.0 * day) for day in range(15)]
+    assert enough_of(kind, calm[:14]).lacks == (Lack.TWO_WEEKS,)
+    assert enough_of(kind, calm).lacks == ()
+
+
 def test_days_across_a_reset_do_not_count() -> None:
     # 2 + 0.9 days counted, though 4.9 have gone by.
     runs = ([(0, 0.0), (1, 0.2), (2, 0.4)], [(4, 0.0), (4.9, 0.18)])
@@ -159,9 +166,11 @@ def wanted_lacks(measured: Series) -> set[Lack]:
     weekend = 2.0 / 7.0 * length + sum(
         reference.weekend_contrast(span.from_local_d, span.to_local_d) for span in spans
     )
-    shaped = row.kw >= 0.2
+    shaped, seasonal = row.kw >= 0.2, measured.kind in {Kind.CLIMATE, Kind.PUMP}
+    measured_d = sum(span.days for span in spans)
     found = {
-        Lack.THREE_DAYS: sum(span.days for span in spans) < 3.0 - 1e-9,
+        Lack.THREE_DAYS: not seasonal and measured_d < 3.0 - 1e-9,
+        Lack.TWO_WEEKS: seasonal and measured_d < 14.0 - 1e-9,
         Lack.WEEKEND_DAY: shaped and weekend < 23.0 / 24.0,
         Lack.WEEKDAY: shaped and length - weekend < 23.0 / 24.0,
         Lack.NARROWER: now > goal,

@@ -52,7 +52,7 @@ def by_hand(
         max((d - e * n - standby * length) ** 2 - 0.01**2 / 6, 0.0) / (n * e**2) for length, d, n in busy
     )
     together = sum(n**2 for _, _, n in busy) / uses
-    cv2 = (4 * (0.30**2 + 0.05**2 * together) + squares) / (4 + len(busy) - 1)
+    cv2 = (4 * (0.28**2 + 0.05**2 * together) + squares) / (4 + len(busy) - 1)
     display, rest = 0.01 / math.sqrt(6) / (uses * e), u_standby * days / (uses * e)
     return e, math.sqrt(cv2 / uses + display**2 + rest**2 + GAIN**2)
 

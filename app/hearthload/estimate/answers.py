@@ -38,6 +38,7 @@ class Lack(StrEnum):
 
     TWO_READINGS = "two_readings"
     THREE_DAYS = "three_days"
+    TWO_WEEKS = "two_weeks"
     WEEKEND_DAY = "weekend_day"
     WEEKDAY = "weekday"
     NARROWER = "narrower"

@@ -39,7 +39,7 @@ def better_kind(spans: Sequence[Span], kind: Kind) -> Kind | None:
 def log_evidence(spans: Sequence[Span], defaults: KindDefaults) -> float:
     """Give the log evidence of spans for one kind [1], up to a term common to all kinds."""
     scatter = grouped(scatter_of(merged(spans), defaults))
-    nodes = nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
+    nodes = nodes_for(defaults)
     pivot = fit_day(scatter, defaults, spans).pivot_kwh
     fit = likelihood(scatter, nodes, pivot)
     n = len(scatter.days)

@@ -22,8 +22,9 @@ WEEKEND_SHARE = 2.0 / 7.0
 class Scatter:
     """Vectors and matrices of n spans (or n groups of spans where there are more runs than is handy).
 
-    `days` T [d]; `energy_kwh` d, corrected for what the display hides; `walk` D[g_τ], one for each of
-    `TAUS_D`; `habit` kd² D[b] + kw² w w'; `display_kwh2` Q. g and habit are relative to the mean [1].
+    `days` T [d], weekends allowed for; `energy_kwh` d, corrected for what the display hides; `walk` D[g_τ],
+    one for each of `TAUS_D` that the kind has; `habit` kd² D[b] + kw² w w'; `display_kwh2` Q. g and habit
+    are relative to the mean [1].
     """
 
     days: Floats
@@ -84,6 +85,9 @@ def weekend_excess(from_local_d: Floats, to_local_d: Floats) -> Floats:
 def scatter_of(spans: Sequence[Span], defaults: KindDefaults) -> Scatter:
     """Work out the matrices of estimator sections 1 and 2 for spans of one kind of appliance.
 
+    A weekday counts for more than a day, and a weekend's for less, where the kind is expected to rest then:
+    T + k·w with k the kind's `weekend`, w = ∫ (1[weekend] − 2/7) dt [d].
+
     D[G]_kl = ½(G(t_k,t_l−1) + G(t_k−1,t_l) − G(t_k,t_l) − G(t_k−1,t_l−1)). Memory runs on the world's
     clock, habits on the local wall clock; the two differ only where the clocks change.
     """
@@ -95,10 +99,14 @@ def scatter_of(spans: Sequence[Span], defaults: KindDefaults) -> Scatter:
     lag = np.abs(moments[:, None] - moments)
     local = _chained(from_local, to_local, joint)
     profile = profile_variance(local[:, None] - local, rough=defaults.rough)
-    parts = _between(np.stack([*(walk_variance(lag, tau) for tau in TAUS_D), profile]), closing)
+    used = [tau for tau, weight in zip(TAUS_D, defaults.p_tau, strict=True) if weight > 0.0]
+    parts = _between(np.stack([*(walk_variance(lag, tau) for tau in used), profile]), closing)
+    walk = np.zeros((len(TAUS_D), *parts.shape[1:]))
+    walk[[TAUS_D.index(tau) for tau in used]] = parts[:-1]
     excess = weekend_excess(from_local, to_local)
     habit = defaults.kd**2 * parts[-1] + defaults.kw**2 * np.outer(excess, excess)
-    return Scatter(days, energy + hidden, parts[:-1], habit, _display(joint, from_u2, to_u2))
+    display = _display(joint, from_u2, to_u2)
+    return Scatter(days + defaults.weekend * excess, energy + hidden, walk, habit, display)
 
 
 def _joint(run: Floats, from_s: Floats, to_s: Floats) -> NDArray[np.bool_]:

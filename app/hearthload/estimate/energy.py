@@ -55,7 +55,7 @@ def fit_day(scatter: Scatter, defaults: KindDefaults, spans: Sequence[Span], nea
     if near is not None and _is_near(pivot, near.pivot_kwh):
         known = factors(scatter, near.nodes, near.pivot_kwh)
         return _fit(_passed(known.sums(count), near.pivot_kwh, pivots), spans, known)
-    nodes = nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
+    nodes = nodes_for(defaults)
     known = factors(scatter, nodes, pivot)
     sums = known.sums(count)
     first = _passed(sums, pivot, pivots)

@@ -16,7 +16,14 @@ from hearthload.estimate.posterior import Posterior
 from hearthload.estimate.series import Series
 from hearthload.estimate.spans import Span
 
-LEAST_DAYS = 3.0
+LEAST_DAYS, LEAST_WEATHER_DAYS = 3.0, 14.0
+"""Days that the counters must have run on [d]; for what the weather drives, three or four spells of it.
+
+Measured for a week in calm weather such a thing looks steadier than it is: of those that were enough before
+ten days, a third had the truth outside (scripts/calibration.py).
+"""
+
+_LEAST = ((Lack.THREE_DAYS, LEAST_DAYS), (Lack.TWO_WEEKS, LEAST_WEATHER_DAYS))
 LEAST_HOURS_APART = 12.0
 HALF_DAY_S = LEAST_HOURS_APART * SECONDS_PER_HOUR
 """Least time between the two readings at which the interval must be narrow enough [s]."""
@@ -53,7 +60,7 @@ def judge(
     target = target_for(series.kind, series.target)
     goal = math.log1p(target)
     now, before = half_widths
-    lacks = list(_calendar_lacks(spans, defaults))
+    lacks = _calendar_lacks(spans, defaults, seasonal=is_seasonal(series.kind))
     if now > goal:
         lacks.append(Lack.NARROWER)
     if _hours_apart(spans) < LEAST_HOURS_APART or now <= goal < before:
@@ -70,10 +77,11 @@ def _hours_apart(spans: Sequence[Span]) -> float:
     return (spans[-1].to_s - spans[0].from_s) / SECONDS_PER_HOUR if spans else 0.0
 
 
-def _calendar_lacks(spans: Sequence[Span], defaults: KindDefaults) -> list[Lack]:
+def _calendar_lacks(spans: Sequence[Span], defaults: KindDefaults, *, seasonal: bool) -> list[Lack]:
     lacks = []
-    if sum(span.days for span in spans) < LEAST_DAYS - 1e-9:
-        lacks.append(Lack.THREE_DAYS)
+    lack, least_d = _LEAST[seasonal]
+    if sum(span.days for span in spans) < least_d - 1e-9:
+        lacks.append(lack)
     if defaults.kw >= WEEK_SHAPED_FROM:
         weekend, whole = covered_days(spans)
         if weekend < _WHOLE_DAY:
@@ -94,9 +102,8 @@ def covered_days(spans: Sequence[Span]) -> tuple[float, float]:
 
 def _calendar_days(spans: Sequence[Span], lacks: Sequence[Lack]) -> float:
     """Give the days that the calendar alone still asks for [d], from the last reading on."""
-    wait = 0.0
-    if Lack.THREE_DAYS in lacks:
-        wait = LEAST_DAYS - sum(span.days for span in spans)
+    measured = sum(span.days for span in spans)
+    wait = max((least_d - measured for lack, least_d in _LEAST if lack in lacks), default=0.0)
     if Lack.TWO_READINGS in lacks:
         wait = max(wait, LEAST_HOURS_APART / HOURS_PER_DAY)
     now = np.array(spans[-1].to_local_d)

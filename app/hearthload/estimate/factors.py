@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
@@ -12,13 +13,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hearthload.estimate.covariance import Floats, Scatter
-from hearthload.estimate.kinds import TAUS_D
+from hearthload.estimate.kinds import TAUS_D, KindDefaults
 
 _C_NODES = 13
 _C_FROM, _C_TO = -4.0, 5.0
 _STUDENT = 3.0
 _FAR = 1e200
 """Stands on the border's own diagonal: large enough to stay positive whatever is taken off it."""
+
+CLOCKWORK_C, _CLOCKWORK_WIDTH = 0.015, 0.6
+"""Days of what a clock runs differ by 1.5 % [1], give or take a factor exp(0.6·s_c)."""
 
 _HANDY = 14_000
 """Numbers in a block of matrices that are worked on together: small enough to stay near the processor."""
@@ -37,15 +41,30 @@ class Nodes:
         return Nodes(self.tau[wanted], self.c[wanted], self.log_prior[wanted])
 
 
+def nodes_for(defaults: KindDefaults) -> Nodes:
+    """Lay out the nodes: τ with weights p_τ, c = c0·exp(s_c z), 13 steps z from −4 to 5, Student-t(3).
+
+    Where a share a of the kind is run by a clock, z has the density (1 − a)·t(z) + a·t((z − z_a)/w)/w, z_a
+    that of c = 0.015 and w = 0.6: one on a timer is as regular as its clock, one switched by hand is not.
+    """
+    return _laid_out(defaults.c0, defaults.s_c, defaults.p_tau, defaults.clockwork)
+
+
+def _student3(z: Floats) -> Floats:
+    """Give Student's density with three degrees of freedom, but for its constant."""
+    density: Floats = (1.0 + z * z / _STUDENT) ** (-0.5 * (_STUDENT + 1.0))
+    return density
+
+
 @lru_cache(maxsize=64)
-def nodes_for(c0: float, s_c: float, p_tau: tuple[float, ...]) -> Nodes:
-    """Lay out the nodes: τ with weights p_τ, c = c0·exp(s_c z), 13 steps z from −4 to 5, Student-t(3)."""
+def _laid_out(c0: float, s_c: float, p_tau: tuple[float, ...], clockwork: float) -> Nodes:
     z = np.linspace(_C_FROM, _C_TO, _C_NODES)
-    log_t3 = -0.5 * (_STUDENT + 1.0) * np.log1p(z * z / _STUDENT)
+    regular = (z - math.log(CLOCKWORK_C / c0) / s_c) / _CLOCKWORK_WIDTH
+    log_density = np.log((1.0 - clockwork) * _student3(z) + clockwork / _CLOCKWORK_WIDTH * _student3(regular))
     used = np.array([index for index, weight in enumerate(p_tau) if weight > 0.0], dtype=np.intp)
     tau = np.repeat(used, _C_NODES)
     c = np.tile(c0 * np.exp(s_c * z), len(used))
-    log_prior = np.repeat(np.log(np.array(p_tau)[used]), _C_NODES) + np.tile(log_t3, len(used))
+    log_prior = np.repeat(np.log(np.array(p_tau)[used]), _C_NODES) + np.tile(log_density, len(used))
     return Nodes(tau, c, log_prior)
 
 

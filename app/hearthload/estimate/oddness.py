@@ -119,7 +119,7 @@ class _Ground:
     def of(cls, spans: Sequence[Span], defaults: KindDefaults, pivot_kwh: float | None) -> _Ground:
         """Work out the ground of a series."""
         scatter = scatter_of(spans, defaults)
-        nodes = nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
+        nodes = nodes_for(defaults)
         pivot = fit_day(scatter, defaults, spans).pivot_kwh if pivot_kwh is None else pivot_kwh
         inverse, log_size = inverses(scatter, nodes, pivot)
         x = scatter.energy_kwh / pivot

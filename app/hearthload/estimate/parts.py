@@ -41,7 +41,7 @@ def uncertainty_parts(spans: Sequence[Span], posterior: Posterior, defaults: Kin
     """
     scatter = grouped(scatter_of(merged(spans), defaults))
     level = posterior.median_kwh()
-    nodes = nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
+    nodes = nodes_for(defaults)
     known = {(tau, c): w for tau, c, w in zip(posterior.tau_d, posterior.c, posterior.weight, strict=True)}
     inverse, _ = inverses(scatter, nodes, level)
     along = inverse @ scatter.days

@@ -147,7 +147,7 @@ class _Known:
 
 
 def _prior(defaults: KindDefaults) -> _Known:
-    nodes = nodes_for(defaults.c0, defaults.s_c, defaults.p_tau)
+    nodes = nodes_for(defaults)
     weight = np.exp(nodes.log_prior - nodes.log_prior.max())
     everywhere = np.ones_like(weight)
     mean_log, deviation = math.log(defaults.m0_kwh) * everywhere, defaults.ms * everywhere

@@ -15,11 +15,12 @@ from hearthload.estimate.spans import Span, closing
 LEAST_USES = 3
 """Under three uses only an upper bound is told."""
 
-_PRIOR_USE, _PRIOR_DAY, _PRIOR_DAY_OF_LOADS = 0.30, 0.14, 0.05
+_PRIOR_USE, _PRIOR_DAY = 0.30, 0.14
+_PRIOR_USE_OF_LOADS, _PRIOR_DAY_OF_LOADS = 0.28, 0.05
 _PRIOR_USES = 4.0
 """Before any is counted: single uses scatter by 30 %, a span's together by 14 %; worth four spans.
 
-Loads of washing hardly hang together: each has its own programme, whatever the day.
+Loads of washing by 28 % and 5 %: they hardly hang together, each has its own programme, whatever the day.
 """
 
 _STANDBY_KWH, _STANDBY_U_KWH = 0.015, 0.020
@@ -45,9 +46,9 @@ def energy_per_use(series: Series, spans: Sequence[Span]) -> PerUse | None:
 
     e = (Σd − s_b ΣT)/N, u² = cv²/N + (0.41q/(N e))² + (u_sb T/(N e))² + u_g² with
     cv² = (4·p² + Σ max((d_k − e n_k − s_b T_k)² − q²/6, 0)/(n_k e²))/(4 + m − 1) over m spans with use,
-    p² = 0.30² + p_d²·Σn²/Σn because the uses of one span hang together, p_d 0.14, of loads 0.05;
-    the interval is e·exp(±t u), t with 4 + m − 1 degrees of freedom. Standby s_b comes from the spans
-    without use. Holds where every use of the counted spans was counted.
+    p² = p_u² + p_d²·Σn²/Σn because the uses of one span hang together, p_u 0.30 and p_d 0.14, of loads 0.28
+    and 0.05; the interval is e·exp(±t u), t with 4 + m − 1 degrees of freedom. Standby s_b comes from the
+    spans without use. Holds where every use of the counted spans was counted.
     """
     counted = _counted(series, spans)
     uses = sum(each.uses for each in counted)
@@ -61,7 +62,7 @@ def energy_per_use(series: Series, spans: Sequence[Span]) -> PerUse | None:
     busy = [each for each in counted if each.uses > 0]
     freedom = _PRIOR_USES + len(busy) - 1.0
     u2 = (
-        _spread2(busy, each_kwh, standby, _prior_day(series.kind)) / uses
+        _spread2(busy, each_kwh, standby, _prior(series.kind)) / uses
         + _DIFFERENCE * (step / (uses * each_kwh)) ** 2
         + (u_standby * days / (uses * each_kwh)) ** 2
         + max(each.span.gain for each in counted) ** 2
@@ -89,12 +90,14 @@ def standby_kwh(counted: Sequence[_Counted]) -> tuple[float, float]:
     return max(pull / precision, 0.0), precision**-0.5
 
 
-def _prior_day(kind: Kind) -> float:
-    """Give how much the uses of one span scatter together [1]."""
-    return _PRIOR_DAY_OF_LOADS if kind is Kind.BY_THE_LOAD else _PRIOR_DAY
+def _prior(kind: Kind) -> tuple[float, float]:
+    """Give how much single uses scatter, and those of one span together [1]."""
+    if kind is Kind.BY_THE_LOAD:
+        return _PRIOR_USE_OF_LOADS, _PRIOR_DAY_OF_LOADS
+    return _PRIOR_USE, _PRIOR_DAY
 
 
-def _spread2(busy: Sequence[_Counted], each_kwh: float, standby: float, prior_day: float) -> float:
+def _spread2(busy: Sequence[_Counted], each_kwh: float, standby: float, prior: tuple[float, float]) -> float:
     """Give the relative variance of single uses, cv² [1]."""
     squares = 0.0
     for each in busy:
@@ -103,7 +106,7 @@ def _spread2(busy: Sequence[_Counted], each_kwh: float, standby: float, prior_da
         seen = max(off * off - _DIFFERENCE * span.step_kwh**2, 0.0)
         squares += seen / (each.uses * each_kwh**2)
     together = sum(each.uses**2 for each in busy) / sum(each.uses for each in busy)
-    prior2 = _PRIOR_USE**2 + prior_day**2 * together
+    prior2 = prior[0] ** 2 + prior[1] ** 2 * together
     return (_PRIOR_USES * prior2 + squares) / (_PRIOR_USES + len(busy) - 1.0)
 
 

@@ -31,6 +31,7 @@ _MOSTLY: Final = (
 _LACKS: Final = {
     Lack.TWO_READINGS: "a second such reading",
     Lack.THREE_DAYS: "three days of measuring",
+    Lack.TWO_WEEKS: "two weeks of measuring, for the weather",
     Lack.WEEKEND_DAY: "a Saturday or a Sunday",
     Lack.WEEKDAY: "a working day",
 }
@@ -159,7 +160,7 @@ def _season(daily: Interval, parts: Parts, factor: float) -> Step:
 def _enough(daily: Interval, enough: Enough) -> Step:
     rule = (
         f"The goal is to be within {format_percent(enough.target)}, at two readings twelve hours or more "
-        "apart, after at least three days."
+        f"apart, after at least {'two weeks' if enough.seasonal else 'three days'}."
     )
     now = _within(daily, enough.half_width)
     said = f"Yes. {rule} {now}" if enough.well_measured else f"Not yet. {rule} {now}{_missing(enough)}"

@@ -122,6 +122,7 @@ def plug_choices() -> tuple[tuple[str, str], ...]:
 _LACK_WORDS: Final[Mapping[Lack, str]] = {
     Lack.TWO_READINGS: "wants two readings at least half a day apart",
     Lack.THREE_DAYS: "wants at least three days",
+    Lack.TWO_WEEKS: "wants at least two weeks, for the weather",
     Lack.WEEKEND_DAY: "wants a Saturday or a Sunday",
     Lack.WEEKDAY: "wants a working day",
 }

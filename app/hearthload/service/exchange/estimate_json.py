@@ -15,7 +15,7 @@ from hearthload.estimate.api import estimate
 from hearthload.estimate.counters import settled
 from hearthload.estimate.doubts import find_doubts
 from hearthload.estimate.series import Series
-from hearthload.estimate.spans import ordered
+from hearthload.estimate.spans import ordered, spans_of
 from hearthload.service.doubt_words import doubt_sentence
 
 Rows = Iterable[tuple[str, Series]]
@@ -38,8 +38,9 @@ def estimate_json(rows: Rows, progress: Progress | None = None) -> dict[str, Any
 def judged(series: Series) -> tuple[Estimate, tuple[Doubt, ...]]:
     """Give the estimate of a series, counters that fell settled, and every doubt about it."""
     clean, _ = settled(series)
-    answer = estimate(clean)
-    return answer, find_doubts(series, answer)
+    spans = spans_of(clean)
+    answer = estimate(clean, spans)
+    return answer, find_doubts(series, answer, spans=spans)
 
 
 def _answer(name: str, series: Series) -> dict[str, Any]:
