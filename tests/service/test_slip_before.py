@@ -34,7 +34,8 @@ def said(house: Household, stay: int, typed: ReadingDraft) -> tuple[Complaint, .
 
 
 @pytest.mark.parametrize(
-    ("slip", "code"), [(21.34, "energy_fell"), (123.4, "energy_fell"), (13.24, "energy_fell")]
+    ("slip", "code"),
+    [(21.34, "energy_fell"), (123.4, "energy_fell"), (13.24, "energy_fell"), (18.34, "energy_fell")],
 )
 def test_the_right_reading_after_a_slip_puts_the_slip_right(tmp_path: Path, slip: float, code: str) -> None:
     with opened(tmp_path) as house:

@@ -38,10 +38,13 @@ def likely_slip(typed: Snapshot, expected_kwh: float, spread_kwh: float, step_kw
     return Slip(Likely.TYPO)
 
 
-def slip_into(typed_kwh: float, low_kwh: float, high_kwh: float, step_kwh: float) -> Slip:
+def slip_into(
+    typed_kwh: float, low_kwh: float, high_kwh: float, step_kwh: float, *, one_digit: bool = False
+) -> Slip:
     """Give the slip that lands in a range which may be wide: a mark moved, or the only exchange of digits.
 
-    Of several moved marks the nearest is likeliest. One wrong digit would fit too easily.
+    Of several moved marks the nearest is likeliest. One wrong digit fits an unusual day too easily; it is
+    looked for only on demand, where later readings say that there is a slip, and must be the only one.
     """
     decimals = decimals_of_step(step_kwh)
     if low_kwh <= typed_kwh <= high_kwh:
@@ -50,8 +53,14 @@ def slip_into(typed_kwh: float, low_kwh: float, high_kwh: float, step_kwh: float
     if moved:
         return Slip(Likely.DECIMAL_SLIP, moved[0])
     digits = format_decimals(typed_kwh, decimals)
-    swapped = {each for each in digits_swapped(digits) if low_kwh <= each <= high_kwh}
-    return Slip(Likely.SWAPPED_DIGITS, swapped.pop()) if len(swapped) == 1 else Slip(Likely.TYPO)
+    ways = [(Likely.SWAPPED_DIGITS, digits_swapped(digits))]
+    if one_digit:
+        ways.append((Likely.WRONG_DIGIT, list(_one_other_digit(digits))))
+    for likely, candidates in ways:
+        fitting = {each for each in candidates if low_kwh <= each <= high_kwh}
+        if fitting:
+            return Slip(likely, fitting.pop()) if len(fitting) == 1 else Slip(Likely.TYPO)
+    return Slip(Likely.TYPO)
 
 
 def _ways(typed: Snapshot, step_kwh: float) -> Iterator[tuple[Likely, list[float]]]:

@@ -74,7 +74,8 @@ def _energy(draft: ReadingDraft, before: Before) -> Fix | None:
     there, here = before.expecting(reading.taken_at), before.expecting(draft.taken_at)
     if there is None or here is None or is_far(draft.energy_kwh, here, step):
         return None
-    meant = slip_into(reading.energy_kwh, there.low, min(there.high, draft.energy_kwh), step).energy_kwh
+    most = min(there.high, draft.energy_kwh)
+    meant = slip_into(reading.energy_kwh, there.low, most, step, one_digit=True).energy_kwh
     if meant is None or (before.earlier is not None and meant < before.earlier.energy_kwh):
         return None
     label = f"{_WAS_THE_SLIP} {energy_text(meant, step)} kWh"

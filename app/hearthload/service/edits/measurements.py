@@ -24,7 +24,7 @@ from hearthload.service.edits.running import NewRun, begin_run
 from hearthload.service.edits.starting import insert_measurement, next_run, refuse_elsewhere
 from hearthload.service.logbook import Edit, Logbook
 from hearthload.service.placing import minute_of
-from hearthload.service.sentences import said_moment
+from hearthload.service.sentences import said_when
 from hearthload.service.tidy import refuse_outside, tidy_note
 from hearthload.store.moments import moment_columns
 
@@ -67,7 +67,7 @@ def start_measurement(
         if measurement_id is not None:
             _refuse_unless_planned_for(edit.held.measurement(measurement_id), appliance_id)
         refuse_stops(check_first_reading(kept, edit.now, exact_zero=exact_zero))
-        refuse_elsewhere(edit.held, meter_id, kept.taken_at)
+        refuse_elsewhere(edit.held, meter_id, kept.taken_at, edit.now)
         if measurement_id is None:
             number = insert_measurement(edit, appliance_id, meter_id, kept.taken_at)
         else:
@@ -119,8 +119,9 @@ def finish_measurement(logbook: Logbook, measurement_id: int, at: datetime) -> C
         if at.utcoffset() is None or at > edit.now + CLOCK_TOLERANCE:
             raise RefusedError("It cannot be finished in the future.", field="finished_at", code="future")
         if at < last.taken_at - A_MINUTE or minute_of(at) < minute_of(last.taken_at):
+            when = said_when(last.taken_at, edit.now)
             raise RefusedError(
-                f"There is a reading at {said_moment(last.taken_at)}: it was not finished before that.",
+                f"There is a reading of {when}: it was not finished before that.",
                 field="finished_at",
                 code="before_last",
             )

@@ -18,7 +18,7 @@ from hearthload.service.edits.running import NewRun, begin_run
 from hearthload.service.logbook import Edit
 from hearthload.service.placing import minute_of
 from hearthload.service.ratings import lowest_rating
-from hearthload.service.sentences import said_moment
+from hearthload.service.sentences import said_when
 from hearthload.store.moments import moment_columns
 
 
@@ -39,10 +39,10 @@ def next_run(
     refuse_unless(measurement, MeasurementState.RUNNING, "This measurement is not under way.", "not_running")
     refuse_stops(check_first_reading(first, edit.now, exact_zero=exact_zero))
     record = edit.held.record(measurement.id)
-    _refuse_before(record.readings[-1], first)
+    _refuse_before(record.readings[-1], first, edit.now)
     present = record.runs[-1]
     wanted = present.meter_id if meter_id is None else meter_id
-    refuse_elsewhere(edit.held, wanted, first.taken_at)
+    refuse_elsewhere(edit.held, wanted, first.taken_at, edit.now)
     cause = RunCause.RESET if meter_id is None else RunCause.SWAP
     if cause is RunCause.RESET:
         _refuse_beyond_rating(edit, measurement, edit.held.meter(wanted), first)
@@ -50,7 +50,7 @@ def next_run(
     return begin_run(edit, new, first)
 
 
-def refuse_elsewhere(held: Caches, meter_id: int, at: datetime) -> None:
+def refuse_elsewhere(held: Caches, meter_id: int, at: datetime, now: datetime) -> None:
     """Refuse a start at a time at which the meter was on another appliance, by the readings there are."""
     for measurement in held.measurements.values():
         if measurement.state is MeasurementState.SET_ASIDE:
@@ -60,7 +60,7 @@ def refuse_elsewhere(held: Caches, meter_id: int, at: datetime) -> None:
         times = [reading.taken_at for reading in record.readings if reading.run_id in runs]
         if times and minute_of(times[0]) < minute_of(at) < minute_of(times[-1]):
             name = held.appliances[measurement.appliance_id].name
-            stay = f"from {said_moment(times[0])} to {said_moment(times[-1])}"
+            stay = f"from {said_when(times[0], now)} to {said_when(times[-1], now)}"
             raise RefusedError(
                 f"At that time the meter was on “{name}”: it was read there {stay}.",
                 field="taken_at",
@@ -84,11 +84,12 @@ def _refuse_beyond_rating(edit: Edit, measurement: Measurement, meter: Meter, fi
         )
 
 
-def _refuse_before(last: Reading, first: ReadingDraft) -> None:
+def _refuse_before(last: Reading, first: ReadingDraft, now: datetime) -> None:
     # The same minute is well: she reads the old counters, then sets them to zero.
     if minute_of(first.taken_at) < minute_of(last.taken_at):
+        when = said_when(last.taken_at, now)
         raise RefusedError(
-            f"There is a reading at {said_moment(last.taken_at)} already: the new start must come after it.",
+            f"There is a reading of {when} already: the new start must come after it.",
             field="taken_at",
             code="before_last",
         )
