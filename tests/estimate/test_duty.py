@@ -89,17 +89,17 @@ def test_no_spot_is_lost(spots: list[tuple[float, RunState | None]], average_w: 
 
 
 def test_running_watts_from_three_spots() -> None:
-    # Mean 100; Σ squares 0 + 100 + 100 = 200; prior 4·(0.055·100)² = 121. s² = 321/(4 + 3 − 1) = 53.5,
-    # u = √(53.5/3) = 4.2230 W with 3 + 3 degrees of freedom.
+    # Mean 100; Σ squares 0 + 100 + 100 = 200; prior 4·(0.045·100)² = 81. s² = 281/(4 + 3 − 1) = 46.833,
+    # u = √(46.833/3) = 3.9511 W with 3 + 3 degrees of freedom.
     found = running_from_spots([100.0, 110.0, 90.0])
-    assert (found.value_w, found.u_w) == pytest.approx((100.0, math.sqrt(53.5 / 3.0)))
+    assert (found.value_w, found.u_w) == pytest.approx((100.0, math.sqrt(281.0 / 6.0 / 3.0)))
     assert (found.freedom, found.spots) == (6.0, 3)
 
 
 def test_running_watts_from_one_spot() -> None:
-    # Nothing but the prior's 5.5 %: s² = 4·(0.055·150)²/4, u = 8.25 W, 4 degrees of freedom.
+    # Nothing but the prior's 4.5 %: s² = 4·(0.045·150)²/4, u = 6.75 W, 4 degrees of freedom.
     found = running_from_spots([150.0])
-    assert (found.value_w, found.u_w, found.freedom) == pytest.approx((150.0, 8.25, 4.0))
+    assert (found.value_w, found.u_w, found.freedom) == pytest.approx((150.0, 6.75, 4.0))
 
 
 def test_a_nameplate_is_a_maximum() -> None:
@@ -177,8 +177,8 @@ def test_duty_cycle_of_a_steady_fridge() -> None:
     series = every_morning(Kind.REFRIGERATOR, energies)
     duty = duty_of(with_spots(series, (121.0, None), (1.0, None), (121.0, None), (121.0, None)))
     assert (duty.running_w, duty.idle_w, duty.spots, duty.basis) == (121.0, 1.0, 3, DutyBasis.SPOTS)
-    # Prior scatter alone: s² = 4·(0.055·121)²/6, over three spots.
-    assert duty.running_u_w == pytest.approx(math.sqrt(4.0 * (0.055 * 121.0) ** 2 / 6.0 / 3.0))
+    # Prior scatter alone: s² = 4·(0.045·121)²/6, over three spots.
+    assert duty.running_u_w == pytest.approx(math.sqrt(4.0 * (0.045 * 121.0) ** 2 / 6.0 / 3.0))
     assert duty.share.value == pytest.approx(49.0 / 120.0, rel=2e-3)
     assert duty.share.low < 49.0 / 120.0 < duty.share.high
 

@@ -19,7 +19,7 @@ from hearthload.estimate.series import Series
 STATE_RATIO = 3.0
 """Running and idle watts lie further apart than this factor, or the spots show one state."""
 
-_SPOT_SCATTER = 0.055
+_SPOT_SCATTER = 0.045
 _SPOT_PRIOR_SPOTS = 4.0
 _STATED_U = 0.10
 _NAMEPLATE_U = 0.20
@@ -98,7 +98,7 @@ def _largest_gap(ordered_w: Sequence[float]) -> float | None:
 def running_from_spots(running_w: Sequence[float]) -> Watts:
     """Give running watts from k spots: u² = s²/k [W²] with ν = 3 + k.
 
-    s² = (4(0.08P)² + Σ(P_i − P)²)/(4 + k − 1): a prior scatter of 8 % worth four spots.
+    s² = (4(0.045P)² + Σ(P_i − P)²)/(4 + k − 1): a prior scatter of 4.5 % worth four spots.
     """
     k = len(running_w)
     mean = sum(running_w) / k
