@@ -61,6 +61,7 @@ def test_the_figures_are_those_of_the_estimate(house: House) -> None:
         WHY,
         "Another season",
         "Enough?",
+        "Very small loads",
     ]
     assert said["Readings"].startswith("9 readings, from 3 Mar 2025 07:30 to 11 Mar 2025 07:30.")
     assert estimate.total_per_day_kwh == pytest.approx(sum(STEPS) / 8)

@@ -10,6 +10,7 @@ import pytest
 from hearthload.domain.appliance import Cycling, Kind
 from hearthload.domain.figures import (
     ends_as_printed,
+    format_ends,
     format_number,
     format_percent,
     format_share_of_day,
@@ -18,8 +19,9 @@ from hearthload.domain.figures import (
 from hearthload.domain.reading import RunState
 from hearthload.estimate.answers import DutyCycle, Estimate
 from hearthload.service.edits.readings import add_reading
+from hearthload.service.explain import explain
 from tests.service.building import House, a_house, read_on
-from tests.service.explaining import measured, told
+from tests.service.explaining import daily, measured, told
 
 ASSUMED = "Its watts while idle were never read; 1.0 W is assumed."
 
@@ -130,9 +132,61 @@ def test_uses_are_told(house: House) -> None:
     assert estimate.per_use is not None
     value, low, high = ends_as_printed(estimate.per_use.energy_kwh)
     counted = "You counted 16 uses, about 2 a day."
-    assert said["Energy per use"] == f"{counted} One use takes about {value} kWh ({low} to {high})."
+    start = f"{counted} One use takes about {value} kWh ({low} to {high}). At "
+    assert said["Energy per use"].startswith(start)
     said, _ = told(house, measured(house, Kind.BY_THE_LOAD, (0.9,), uses=1))
     assert said["Energy per use"].startswith("You counted one use, too few")
+
+
+def test_the_day_that_the_uses_make_is_told_beside_the_measured_one(house: House) -> None:
+    said, estimate = told(house, measured(house, Kind.BY_THE_LOAD, uses=2))
+    by_uses = estimate.per_use
+    assert by_uses is not None
+    assert by_uses.daily_kwh is not None
+    ends = (
+        f"that is {format_ends(by_uses.daily_kwh, 'kWh')} a day with its standby, "
+        f"beside {format_ends(daily(estimate), 'kWh')} a day by the measured days; "
+        "a plan may state other uses."
+    )
+    # ln 2 with 1/16 + 0.25·(2 − 16/7)²/64 + 0.01/64 and ln 0.6 with 0.64: 1.80 uses a day.
+    drawn = "At 1.8 uses a day, likely by those counted and by what is usual, "
+    assert said["Energy per use"].endswith(f". {drawn}{ends}")
+    said, _ = told(house, measured(house, Kind.KITCHEN, (2.0,) * 8, uses=50))
+    assert ". At the 50 uses a day counted, that is " in said["Energy per use"]
+
+
+def test_the_equation_of_uses_is_told_with_theirs(house: House) -> None:
+    steps = explain(house.logbook, measured(house, Kind.BY_THE_LOAD, uses=2)).equations
+    (equation,) = [step.equation for step in steps if step.heading == "Energy per use"]
+    assert "e·r + s_b" in equation
+    assert "1/N + (0.5·w/T)² + 0.01/T²" in equation
+
+
+def test_under_three_uses_there_is_no_day_of_them(house: House) -> None:
+    said, _ = told(house, measured(house, Kind.BY_THE_LOAD, (0.9, 1.1), uses=1))
+    assert "standby" not in said["Energy per use"]
+
+
+def test_what_the_meter_may_not_see_is_told_until_idle_watts_were_read(house: House) -> None:
+    # 0.024 kWh of about 1.01 kWh are 2.4 %.
+    stay = measured(house)
+    said, before = told(house, stay)
+    assert said["Very small loads"] == (
+        "Meters ignore very small loads, and no watts above zero were read here while it was idle: for this "
+        "the truth can only be higher, not lower, by up to 0.024 kWh a day for each watt not seen."
+    )
+    spot(house, stay, 8.5, 0.0, RunState.IDLE)
+    assert "Very small loads" in told(house, stay)[0]
+    spot(house, stay, 9, 2.0, RunState.IDLE)
+    said, after = told(house, stay)
+    assert "Very small loads" not in said
+    assert daily(after).value == pytest.approx(daily(before).value, rel=0.2)
+
+
+def test_what_is_always_on_has_no_idle_time_to_tell(house: House) -> None:
+    # 0.05 kWh a day are 2.1 W.
+    said, _ = told(house, measured(house, Kind.ALWAYS_ON, (0.05,) * 8))
+    assert "no watts above zero were read here: for this" in said["Very small loads"]
 
 
 def test_light_and_heavy_days_are_told(house: House) -> None:

@@ -73,6 +73,29 @@ def test_every_cell_says_what_the_roster_says(demo: tuple[Path, tuple[RosterRow,
     assert all(row.measurement is None for row in seen)
 
 
+def test_energy_per_use_is_noted_whole(demo: tuple[Path, tuple[RosterRow, ...]], kept: Path) -> None:
+    uses = [row.estimate.per_use for row in demo[1] if row.estimate is not None]
+    assert any(use is not None and use.daily_kwh is not None for use in uses)
+    assert [row.estimate.per_use for row in glance(kept, NOW) if row.estimate is not None] == uses
+
+
+def test_a_note_without_the_day_by_its_uses_is_glanced_at_all_the_same(
+    demo: tuple[Path, tuple[RosterRow, ...]], kept: Path
+) -> None:
+    note = json.loads(note_of().read_text(encoding="utf-8"))
+    uses = [row["estimate"]["per_use"] for row in note["rows"] if row["estimate"] is not None]
+    for use in uses:
+        if use is not None:
+            del use["daily_kwh"], use["likely_rate"]
+    note_of().write_text(json.dumps(note), encoding="utf-8")
+    seen = glance(kept, NOW)
+    assert shown(seen) == shown(demo[1])
+    assert all(
+        row.estimate is None or row.estimate.per_use is None or row.estimate.per_use.daily_kwh is None
+        for row in seen
+    )
+
+
 def test_how_well_known_is_drawn_alike(demo: tuple[Path, tuple[RosterRow, ...]], kept: Path) -> None:
     for seen, row in zip(glance(kept, NOW), demo[1], strict=True):
         assert (seen.estimate is None) == (row.estimate is None)

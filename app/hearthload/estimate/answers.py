@@ -105,7 +105,9 @@ class DutyCycle:
 class PerUse:
     """Energy of one use [kWh], from so many counted uses, at so many a day; `standby_kwh` a day [kWh/d].
 
-    `at_most`: too few uses were counted, only the upper end means something.
+    `at_most`: too few uses were counted, only the upper end means something. Else `daily_kwh` is the
+    average day by its uses, standby included, at `likely_rate` uses a day: those counted, as far as they
+    say more than what is usual.
     """
 
     energy_kwh: Interval
@@ -113,6 +115,8 @@ class PerUse:
     uses_per_day: float
     standby_kwh: float
     at_most: bool
+    likely_rate: float | None = None
+    daily_kwh: Interval | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ _SPOT_PRIOR_SPOTS = 4.0
 _STATED_U = 0.10
 _NAMEPLATE_U = 0.20
 _IDLE_FLOOR_W, _IDLE_SHARE = 0.15, 0.05
-_UNKNOWN_IDLE_W, _UNKNOWN_IDLE_U_W = 1.0, 0.9
+UNKNOWN_IDLE_W, _UNKNOWN_IDLE_U_W = 1.0, 0.9
 _STILL_RUNNING = 0.8
 _SURE_DOF = 1e6
 
@@ -120,7 +120,7 @@ def running_from_nameplate(nameplate_w: float) -> Watts:
 def idle_watts(idle_w: Sequence[float]) -> Watts:
     """Give idle watts: the spots' mean ± (0.15 W + 5 %), or 1.0 ± 0.9 W where none was read."""
     if not idle_w:
-        return Watts(_UNKNOWN_IDLE_W, _UNKNOWN_IDLE_U_W)
+        return Watts(UNKNOWN_IDLE_W, _UNKNOWN_IDLE_U_W)
     mean = sum(idle_w) / len(idle_w)
     return Watts(mean, _IDLE_FLOOR_W + _IDLE_SHARE * mean, spots=len(idle_w))
 
@@ -133,11 +133,10 @@ def duty_cycle(series: Series, posterior: Posterior) -> DutyCycle | None:
     share of the energy, 10 ± 7 %, is taken off first; where it is not known whether a cold appliance has one,
     the share is an equivalent one. A machine of variable speed is measured against its highest watts.
     """
-    spots = _spots(series)
-    if not spots and not _usable(series.running_w) and not _usable(series.nameplate_w):
+    if not _spots(series) and not _usable(series.running_w) and not _usable(series.nameplate_w):
         return None
     average_w = posterior.median_kwh(with_gain=False) * WATTS_PER_KILOWATT / HOURS_PER_DAY
-    running_w, idle_w = split_spots(_without_heater(spots, series.cycling), average_w)
+    running_w, idle_w = read_watts(series, average_w)
     nature = nature_of(series)
     if nature is DutyNature.MEAN_LOAD and running_w:
         running_w = [max(running_w)]
@@ -156,6 +155,11 @@ def duty_cycle(series: Series, posterior: Posterior) -> DutyCycle | None:
     return DutyCycle(
         share, running.value_w, running.u_w, idle.value_w, basis, running.spots, nature, idle.spots
     )
+
+
+def read_watts(series: Series, average_w: float) -> tuple[list[float], list[float]]:
+    """Give the watts read while running and while idle [W], a defrost heater's left out."""
+    return split_spots(_without_heater(_spots(series), series.cycling), average_w)
 
 
 def nature_of(series: Series) -> DutyNature:

@@ -6,11 +6,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from hearthload.domain.appliance import Kind
-from hearthload.estimate.answers import Interval, PerUse
-from hearthload.estimate.duty import student_factor
+from hearthload.estimate.answers import PerUse
+from hearthload.estimate.covariance import weekend_excess
 from hearthload.estimate.series import Series
 from hearthload.estimate.spans import Span, closing
+from hearthload.estimate.uses_a_day import EachUse, daily_by_uses, interval_around, likely_rate
 
 LEAST_USES = 3
 """Under three uses only an upper bound is told."""
@@ -42,13 +45,14 @@ class _Counted:
 
 
 def energy_per_use(series: Series, spans: Sequence[Span]) -> PerUse | None:
-    """Give the energy of one use e [kWh] with its 95 % interval, None where no use was counted.
+    """Give the energy of one use e [kWh] and of a day by its uses, None where no use was counted.
 
     e = (Σd − s_b ΣT)/N, u² = cv²/N + (0.41q/(N e))² + (u_sb T/(N e))² + u_g² with
     cv² = (4·p² + Σ max((d_k − e n_k − s_b T_k)² − q²/6, 0)/(n_k e²))/(4 + m − 1) over m spans with use,
     p² = p_u² + p_d²·Σn²/Σn because the uses of one span hang together, p_u 0.30 and p_d 0.14, of loads 0.28
     and 0.05; the interval is e·exp(±t u), t with 4 + m − 1 degrees of freedom. Standby s_b comes from the
-    spans without use. Holds where every use of the counted spans was counted.
+    spans without use. From three uses on the average day is e·r + s_b, r the likely uses a day. Holds where
+    every use of the counted spans was counted.
     """
     counted = _counted(series, spans)
     uses = sum(each.uses for each in counted)
@@ -67,9 +71,13 @@ def energy_per_use(series: Series, spans: Sequence[Span]) -> PerUse | None:
         + (u_standby * days / (uses * each_kwh)) ** 2
         + max(each.span.gain for each in counted) ** 2
     )
-    reach = math.exp(student_factor(freedom) * math.sqrt(u2))
-    interval = Interval(each_kwh, each_kwh / reach, each_kwh * reach)
-    return PerUse(interval, uses, uses / days, standby, at_most=uses < LEAST_USES)
+    each_use = EachUse(each_kwh, math.sqrt(u2), freedom)
+    interval = interval_around(each_kwh, each_use.u, freedom)
+    if uses < LEAST_USES:
+        return PerUse(interval, uses, uses / days, standby, at_most=True)
+    rate = likely_rate(uses, days, _excess_d(counted))
+    daily = daily_by_uses(each_use, rate, (standby, u_standby))
+    return PerUse(interval, uses, uses / days, standby, at_most=False, likely_rate=rate[0], daily_kwh=daily)
 
 
 def standby_kwh(counted: Sequence[_Counted]) -> tuple[float, float]:
@@ -108,6 +116,12 @@ def _spread2(busy: Sequence[_Counted], each_kwh: float, standby: float, prior: t
     together = sum(each.uses**2 for each in busy) / sum(each.uses for each in busy)
     prior2 = prior[0] ** 2 + prior[1] ** 2 * together
     return (_PRIOR_USES * prior2 + squares) / (_PRIOR_USES + len(busy) - 1.0)
+
+
+def _excess_d(counted: Sequence[_Counted]) -> float:
+    """Give by how much weekends exceed 2/7 of the counted time [d], below zero where they fall short."""
+    ends = np.array([(each.span.from_local_d, each.span.to_local_d) for each in counted])
+    return float(weekend_excess(ends[:, 0], ends[:, 1]).sum())
 
 
 def _counted(series: Series, spans: Sequence[Span]) -> list[_Counted]:

@@ -45,7 +45,7 @@ def explain(logbook: Logbook, measurement_id: int, now: datetime | None = None) 
     steps = [
         readings_step(record, appliance.kind, open_doubts(logbook, measurement_id), now),
         *energy_steps(logbook, measurement_id, appliance, estimate),
-        *further_steps(appliance, estimate),
+        *further_steps(appliance, logbook.estimates.series(measurement_id), estimate),
         *_others(logbook, record.measurement, now),
     ]
     return Explanation(appliance.name, tuple(steps))

@@ -1,20 +1,23 @@
-"""What else an explanation says: the time running, the energy of one use, light and heavy days."""
+"""What else an explanation says: the time running, what no meter shows, energy per use, single days."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Final
 
-from hearthload.domain.appliance import Appliance
+from hearthload.domain.appliance import Appliance, Kind
 from hearthload.domain.figures import (
     ends_as_printed,
+    format_ends,
     format_number,
     format_percent,
     format_share_of_day,
     format_watts,
 )
 from hearthload.domain.units import HOURS_PER_DAY, WATTS_PER_KILOWATT
-from hearthload.estimate.answers import DutyBasis, DutyCycle, DutyNature, Estimate, OneDay, PerUse
+from hearthload.estimate.answers import DutyBasis, DutyCycle, DutyNature, Estimate, Interval, OneDay, PerUse
+from hearthload.estimate.series import Series
+from hearthload.estimate.unseen import unseen_kwh_per_watt
 from hearthload.service.explain_words import Step
 
 _SHARES: Final = {
@@ -33,14 +36,17 @@ _AT_LEAST: Final = {
 }
 
 
-def further_steps(appliance: Appliance, estimate: Estimate) -> Iterator[Step]:
+def further_steps(appliance: Appliance, series: Series, estimate: Estimate) -> Iterator[Step]:
     """Give the steps beyond the daily energy, as far as the readings allow any."""
     if estimate.duty_cycle is not None and estimate.posterior is not None:
         # As the meter shows them: its own error is in the watts while running too.
         daily_kwh = estimate.posterior.median_kwh(with_gain=False)
         yield _running(appliance, daily_kwh * WATTS_PER_KILOWATT / HOURS_PER_DAY, estimate.duty_cycle)
+    unseen_kwh = unseen_kwh_per_watt(series, estimate)
+    if unseen_kwh is not None:
+        yield _unseen(appliance.kind, unseen_kwh)
     if estimate.per_use is not None:
-        yield _one_use(estimate.per_use)
+        yield _one_use(estimate.per_use, estimate.daily_kwh)
     if estimate.one_day is not None:
         yield _one_day(estimate.one_day)
 
@@ -98,8 +104,20 @@ def _share(average_w: float, duty: DutyCycle) -> str:
     )
 
 
-def _one_use(use: PerUse) -> Step:
-    a_day = format_number(use.uses_per_day, 2).removesuffix(".0")
+def _unseen(kind: Kind, unseen_kwh: float) -> Step:
+    idle = "" if kind is Kind.ALWAYS_ON else " while it was idle"
+    return Step(
+        "Very small loads",
+        f"Meters ignore very small loads, and no watts above zero were read here{idle}: for this the truth "
+        f"can only be higher, not lower, by up to {format_number(unseen_kwh, 2)} kWh a day for each watt "
+        "not seen.",
+        "24 h·(1 − D)/1000 for each watt, the whole day where D is not known; told where 1 W makes more "
+        "than 2 % of the day",
+    )
+
+
+def _one_use(use: PerUse, daily: Interval | None) -> Step:
+    a_day = _rate(use.uses_per_day)
     counted = f"You counted {use.uses} uses, about {a_day} a day"
     if use.uses == 1:
         counted = "You counted one use"
@@ -110,7 +128,34 @@ def _one_use(use: PerUse) -> Step:
         if use.at_most
         else f"{counted}. One use takes about {value} kWh ({low} to {high})."
     )
-    return Step("Energy per use", said, "e = (Σd − s_b·ΣT)/N, s_b its standby from spans without use")
+    return Step(
+        "Energy per use",
+        said + _day_by_uses(use, daily),
+        "e = (Σd − s_b·ΣT)/N, s_b its standby from spans without use; a day by its uses e·r + s_b, ln r by "
+        "precision from ln(N/T), variance 1/N + (0.5·w/T)² + 0.01/T², and the usual ln 0.6 ± 0.8",
+    )
+
+
+_WORTH_A_WORD = 0.05
+"""Below this share of the uses counted it is not explained that others are likely [1]."""
+
+
+def _day_by_uses(use: PerUse, daily: Interval | None) -> str:
+    """Say what the uses make of a day, beside what was measured; and why it rests on another rate if so."""
+    if use.daily_kwh is None or use.likely_rate is None:
+        return ""
+    at = (
+        f"At the {_rate(use.uses_per_day)} uses a day counted"
+        if abs(use.likely_rate - use.uses_per_day) <= _WORTH_A_WORD * use.uses_per_day
+        else f"At {_rate(use.likely_rate)} uses a day, likely by those counted and by what is usual"
+    )
+    said = f" {at}, that is {format_ends(use.daily_kwh, 'kWh')} a day with its standby"
+    beside = "" if daily is None else f", beside {format_ends(daily, 'kWh')} a day by the measured days"
+    return f"{said}{beside}; a plan may state other uses."
+
+
+def _rate(a_day: float) -> str:
+    return format_number(a_day, 2).removesuffix(".0")
 
 
 def _one_day(day: OneDay) -> Step:

@@ -122,6 +122,12 @@ def _interval(plain: Plain | None) -> Interval | None:
     return None if plain is None else Interval(**plain)
 
 
+def _per_use(plain: Plain) -> PerUse:
+    """Give energy per use; a note from before the day by its uses was told has no such day."""
+    ends = {"energy_kwh": Interval(**plain["energy_kwh"]), "daily_kwh": _interval(plain.get("daily_kwh"))}
+    return PerUse(**{**plain, **ends})
+
+
 def _estimate(plain: Plain) -> Estimate:
     enough, duty, use = plain["enough"], plain["duty_cycle"], plain["per_use"]
     return Estimate(
@@ -135,9 +141,7 @@ def _estimate(plain: Plain) -> Estimate:
                     "days_to_go": _interval(enough["days_to_go"]),
                 }
             ),
-            "per_use": None
-            if use is None
-            else PerUse(**{**use, "energy_kwh": Interval(**use["energy_kwh"])}),
+            "per_use": None if use is None else _per_use(use),
             "one_day": None if plain["one_day"] is None else OneDay(**plain["one_day"]),
             "duty_cycle": None
             if duty is None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from dataclasses import asdict, replace
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 from typing import Any
@@ -27,6 +28,7 @@ KEYS = {
     "daily_kwh",
     "duty_cycle",
     "kwh_per_use",
+    "daily_kwh_by_uses",
     "well_measured",
     "target",
     "days_to_go",
@@ -116,6 +118,25 @@ def test_days_to_go_until_it_is_well_measured() -> None:
     assert early["days_to_go"]["value"] >= 1.0  # three days at least, of which one is left
     assert late["well_measured"] is True
     assert late["days_to_go"] is None
+
+
+def test_the_day_by_counted_uses_comes_from_three_uses_on() -> None:
+    def counting(uses: int) -> Series:
+        (run,) = mornings(*WEEK[:4], kind=Kind.BY_THE_LOAD).runs
+        snapshots = (*run.snapshots[:-1], replace(run.snapshots[-1], uses=uses))
+        return Series(Kind.BY_THE_LOAD, (replace(run, snapshots=snapshots),))
+
+    few, enough, none = answers(
+        ("Few", counting(2)), ("Enough", counting(3)), ("None", mornings(*WEEK, kind=Kind.BY_THE_LOAD))
+    )
+    assert few["daily_kwh_by_uses"] is None
+    assert few["kwh_per_use_at_most"] > 0.0
+    assert none["daily_kwh_by_uses"] is None
+    truth = estimate(counting(3)).per_use
+    assert truth is not None
+    assert truth.daily_kwh is not None
+    assert enough["daily_kwh_by_uses"] == asdict(truth.daily_kwh)
+    assert list(enough["daily_kwh_by_uses"]) == ["value", "low", "high"]
 
 
 def test_a_wanted_target_is_the_target() -> None:

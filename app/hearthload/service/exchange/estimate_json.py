@@ -46,6 +46,7 @@ def judged(series: Series) -> tuple[Estimate, tuple[Doubt, ...]]:
 def _answer(name: str, series: Series) -> dict[str, Any]:
     answer, doubts = judged(series)
     daily, duty, enough, per_use = answer.daily_kwh, answer.duty_cycle, answer.enough, answer.per_use
+    by_uses = None if per_use is None else per_use.daily_kwh
     moments = moments_of(series)
     return {
         "appliance": name,
@@ -56,6 +57,7 @@ def _answer(name: str, series: Series) -> dict[str, Any]:
         "duty_cycle": None if duty is None else _ends(duty.share, "value"),
         "kwh_per_use": None if per_use is None or per_use.at_most else _ends(per_use.energy_kwh, "value"),
         "kwh_per_use_at_most": per_use.energy_kwh.high if per_use is not None and per_use.at_most else None,
+        "daily_kwh_by_uses": None if by_uses is None else _ends(by_uses, "value"),
         "one_day_kwh": None if answer.one_day is None else asdict(answer.one_day),
         "well_measured": enough.well_measured,
         "target": enough.target,
