@@ -145,7 +145,12 @@ def lay_out(series: Series) -> Readings:
     percent = meter.gain_percent
     gain = 0.0075 if percent is None else percent / 100.0 / math.sqrt(3.0)
     clock, wall = np.array([moments_d(point) for point in points]).T
-    days = np.array(plain) + row_for(series).weekend * weekends(wall, differences)
+    k, w = row_for(series).weekend, weekends(wall, differences).tolist()
+    rested = [
+        min(max(t + k * one, 0.9 * (1.0 + k * 5.0 / 7.0) * t), 1.1 * (1.0 - k * 2.0 / 7.0) * t)
+        for t, one in zip(plain, w, strict=True)
+    ]
+    days = np.array(rested)
     step = meter.energy_step_kwh
     return Readings(differences, clock, wall, days, sum(plain), differences @ energy, display, step, gain)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import datetime, timedelta, timezone
 from itertools import accumulate
 
 import numpy as np
@@ -13,6 +14,7 @@ import pytest
 from hearthload.domain.appliance import Kind
 from hearthload.estimate.better_kind import CLEARLY, better_kind, log_evidence
 from hearthload.estimate.kinds import DEFAULTS
+from hearthload.estimate.series import RunSeries, Series, Snapshot
 from hearthload.estimate.spans import Span, spans_of
 from tests.estimate.measurements import every_morning, series_of
 from tests.estimate.reference import TABLE, memory, profile, scatter_prior, weekend_contrast
@@ -108,3 +110,17 @@ def test_a_refrigerator_is_seldom_taken_for_something_else() -> None:
         steps = np.round(1.0 + rng.normal(0.0, 0.1, 10), 2).tolist()
         offered += better_kind(spans(steps), Kind.REFRIGERATOR) is not None
     assert offered <= 1
+
+
+def test_half_an_hour_over_the_change_of_the_clocks_is_no_trouble() -> None:
+    # 1:58 and then 3:02, four minutes later: on the wall an hour of a Sunday has gone by.
+    winter, summer = (timezone(timedelta(hours=hours)) for hours in (1, 2))
+    moments = [
+        datetime(2026, 3, 29, 1, 50, tzinfo=winter),
+        datetime(2026, 3, 29, 1, 58, tzinfo=winter),
+        datetime(2026, 3, 29, 3, 2, tzinfo=summer),
+        datetime(2026, 3, 29, 3, 9, tzinfo=summer),
+    ]
+    run = RunSeries(tuple(Snapshot(at, 1.0 + 0.01 * number) for number, at in enumerate(moments)))
+    for kind in Kind:
+        assert math.isfinite(log_evidence(spans_of(Series(kind, (run,))), DEFAULTS[kind]))

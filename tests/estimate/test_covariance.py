@@ -124,6 +124,25 @@ def test_a_change_of_the_clocks_shortens_the_day_but_not_the_morning() -> None:
     assert float(scatter.habit[0, 0]) == pytest.approx((0.25 * 5.0 / 7.0) ** 2)
 
 
+def test_a_span_looked_ahead_from_the_middle_shares_its_reading_all_the_same() -> None:
+    # As predict asks: the span ahead comes last, whichever reading it goes out from.
+    spans = spans_of(every_morning(Kind.FREEZER, [1.0, 1.8, 2.5, 3.4, 4.1], step_kwh=0.1))
+    order = [0, 1, 3, 2]
+    ordered = scatter_of(spans, defaults_for(Kind.FREEZER))
+    mixed = scatter_of([spans[at] for at in order], defaults_for(Kind.FREEZER))
+    assert mixed.display_kwh2 == pytest.approx(ordered.display_kwh2[np.ix_(order, order)], abs=1e-15)
+    assert mixed.walk == pytest.approx(ordered.walk[:, order][:, :, order], abs=1e-9)
+
+
+def test_days_that_the_meter_counted_short_stay_days() -> None:
+    # Saturday 10:00 to 10:10 by the clock, four minutes by the meter: 4 − 0.7·5/7·10 minutes would be less
+    # than none. At least nine tenths of a weekend day's half are left.
+    spans = spans_of(series_of(Kind.WORK_ELECTRONICS, [(5.125, 0.0), (5.125 + 10.0 / 1440.0, 0.01)]))
+    short = [spans[0]._replace(days=4.0 / 1440.0)]
+    scatter = scatter_of(short, defaults_for(Kind.WORK_ELECTRONICS))
+    assert scatter.days.tolist() == pytest.approx([0.45 * 4.0 / 1440.0])
+
+
 def test_two_mornings_by_hand() -> None:
     spans = spans_of(every_morning(Kind.REFRIGERATOR, [1.0, 1.9, 3.0], step_kwh=0.1))
     scatter = scatter_of(spans, defaults_for(Kind.REFRIGERATOR))

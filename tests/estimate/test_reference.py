@@ -106,6 +106,16 @@ def test_holding_the_display_s_part_moves_next_to_nothing(kind: Kind, shape: str
     assert_moves_little(measured(kind, shape))
 
 
+@pytest.mark.parametrize("kind", list(Kind))
+@pytest.mark.parametrize("minutes", [1, 6, 15])
+def test_second_readings_after_some_minutes_are_no_reason_to_hold(kind: Kind, minutes: int) -> None:
+    # Every morning and again some minutes later, on a fine display: such spans are mostly display.
+    level = reference.TABLE[kind].m0_kwh
+    gaps = [minutes / 1440.0, 1.0 - minutes / 1440.0]
+    days = [at_once for day in UNEVEN for at_once in (0.0 if day < 1.0 else 3.0, day)]
+    assert_moves_little(Series(kind, (run_of(days, level, 21.0, gaps, 0.001),)))
+
+
 @settings(max_examples=120)
 @given(series())
 def test_holding_the_display_s_part_moves_drawn_measurements_little(drawn: Series) -> None:

@@ -106,7 +106,7 @@ class _Work:
         if before in self._fits:
             earlier = self._fits[before]
         else:
-            earlier = self.model.fit_before(before, self.fit(count))
+            earlier = self.model.fit_before(before, self.fit(count), count)
         return math.inf if earlier is None else earlier.posterior.log_half_width()
 
     def estimate(self, series: Series, count: int) -> Estimate:

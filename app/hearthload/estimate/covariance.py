@@ -105,8 +105,19 @@ def scatter_of(spans: Sequence[Span], defaults: KindDefaults) -> Scatter:
     walk[[TAUS_D.index(tau) for tau in used]] = parts[:-1]
     excess = weekend_excess(from_local, to_local)
     habit = defaults.kd**2 * parts[-1] + defaults.kw**2 * np.outer(excess, excess)
-    display = _display(joint, from_u2, to_u2)
-    return Scatter(days + defaults.weekend * excess, energy + hidden, walk, habit, display)
+    in_order = ((run[1:] > run[:-1]) | (from_s[1:] > from_s[:-1])).all()
+    display = _display(joint, from_u2, to_u2) if in_order else _display_of_any(table.T)
+    return Scatter(_rested(days, excess, defaults.weekend), energy + hidden, walk, habit, display)
+
+
+def _rested(days: Floats, excess: Floats, weekend: float) -> Floats:
+    """Give T + k·w [d], at least about a weekend day's part of T and at most about a weekday's.
+
+    Beyond those it comes to where the meter counted far less time than the wall's clock, or that was changed.
+    """
+    least, most = 1.0 + weekend * (1.0 - WEEKEND_SHARE), 1.0 - weekend * WEEKEND_SHARE
+    rested: Floats = np.clip(days + weekend * excess, 0.9 * least * days, 1.1 * most * days)
+    return rested
 
 
 def _joint(run: Floats, from_s: Floats, to_s: Floats) -> NDArray[np.bool_]:
@@ -138,7 +149,7 @@ def _between(variance: Floats, closing: NDArray[np.intp] | None) -> Floats:
 
 
 def _display(joint: NDArray[np.bool_], from_u2: Floats, to_u2: Floats) -> Floats:
-    """Give Q = D diag(u²) D' [kWh²]: neighbours share a reading, so its error enters both, signs opposed."""
+    """Give Q = D diag(u²) D' [kWh²] of spans in order: neighbours share a reading, its error enters both."""
     size = len(from_u2)
     out: Floats = np.zeros((size, size))
     flat = out.reshape(-1)
@@ -146,6 +157,17 @@ def _display(joint: NDArray[np.bool_], from_u2: Floats, to_u2: Floats) -> Floats
     shared = np.where(joint, -to_u2[:-1], 0.0)
     flat[1 :: size + 1] = shared
     flat[size :: size + 1] = shared
+    return out
+
+
+def _display_of_any(columns: Floats) -> Floats:
+    """Give Q for spans in any order, any two of which may share a reading: one ahead from the middle."""
+    run, start, stop, start_u2, stop_u2 = columns[[0, 1, 2, 8, 9]]
+    same_run = run[:, None] == run
+    shared = np.where(same_run & (stop[:, None] == start), stop_u2[:, None], 0.0)
+    starts = np.where(same_run & (start[:, None] == start), start_u2[:, None], 0.0)
+    stops = np.where(same_run & (stop[:, None] == stop), stop_u2[:, None], 0.0)
+    out: Floats = starts + stops - shared - shared.T
     return out
 
 

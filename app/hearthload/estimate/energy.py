@@ -18,11 +18,16 @@ from hearthload.estimate.spans import Span
 WIDEST_VARIANCE = 9.0
 """Relative variance of a likelihood beyond which the readings say nothing more [1]."""
 
+_ONE_OR_TWO = 2
+
 _NEAR = 0.1
 """Pivots this near on the log scale weigh the nodes alike."""
 
 NEGLIGIBLE = 1e-13
 """Weight under which a node is left out: it could not move a printed figure."""
+
+_SHORT_D = 0.25
+"""Spans shorter than this are known by their display more than by their days [d]."""
 
 HELD = 0.005
 """So much [1] another pivot may alter the evidence before V is factored again."""
@@ -45,17 +50,16 @@ def fit_day(scatter: Scatter, defaults: KindDefaults, spans: Sequence[Span], nea
     variance that grows with μ² would pull skewed loads down by 5 to 18 %. Where the second pivot would alter
     V by next to nothing, the first one's factors serve; else nodes without weight are left out of the
     second pass where its pivot is near the first one's, for they may gain weight in it farther off. `near`
-    is a fit to nearly the same spans: where its pivot is near the first one's, it serves, with the nodes
-    that carry weight in it, in one pass.
+    is a fit to all but one or two of the same spans, or to these and one or two more: the nodes that carry
+    weight in it serve.
     """
     days, level = float(scatter.days.sum()), float(scatter.energy_kwh.sum())
     pivots = _Pivots.of(days, spans, defaults)
     pivot = pivots.at(level / days)
     count = len(scatter.days)
-    if near is not None and _is_near(pivot, near.pivot_kwh):
-        known = factors(scatter, near.nodes, near.pivot_kwh)
-        return _fit(_passed(known.sums(count), near.pivot_kwh, pivots), spans, known)
     nodes = nodes_for(defaults)
+    if near is not None and _is_near(pivot, near.pivot_kwh):
+        nodes = near.nodes
     known = factors(scatter, nodes, pivot)
     sums = known.sums(count)
     first = _passed(sums, pivot, pivots)
@@ -86,17 +90,22 @@ def _is_near(pivot_kwh: float, other_kwh: float) -> bool:
 def _alters(scatter: Scatter, first: _Pass, pivot_kwh: float) -> float:
     """Give by how much [1] another pivot alters the log evidence, where only Q/μ0² hangs on it.
 
-    The display's shares of V's diagonal, summed over the spans and averaged over the nodes, times twice the
-    step of the log pivot: so much log|V| changes, but for how the spans hang together.
+    Twice the step of the log pivot times what the evidence gives for a change of Q: of log|V| the display's
+    shares of V's diagonal, summed over the spans; of the misfit at most its largest share. Both averaged
+    over the nodes, Q at whichever pivot makes it larger. Spans too short to tell by themselves hang together
+    so closely that the diagonal says nothing: with one of them the answer is infinite.
     """
+    if float(scatter.days.min()) < _SHORT_D:
+        return math.inf
     nodes, own = first.sums.nodes, first.sums.pivot_kwh
     walk, habit, display = (
         np.einsum("...jj->...j", matrix) for matrix in (scatter.walk, scatter.habit, scatter.display_kwh2)
     )
-    display = display / own**2
-    rest = (nodes.c**2)[:, None] * walk[nodes.tau] + habit
-    share = float(first.weight @ (display / (display + rest)).sum(axis=1))
-    return 2.0 * abs(math.log(pivot_kwh / own)) * share
+    display = display / min(own, pivot_kwh) ** 2
+    shares = display / (display + (nodes.c**2)[:, None] * walk[nodes.tau] + habit)
+    misfit = first.sums.rest * (own / pivot_kwh) ** 2
+    each = np.maximum(shares.sum(axis=1), misfit * shares.max(axis=1))
+    return 2.0 * abs(math.log(pivot_kwh / own)) * float(first.weight @ each)
 
 
 class _Pivots(NamedTuple):
@@ -198,12 +207,12 @@ class EnergyModel:
             self._scatter = scatter_of(self.spans[:MOST_SPANS], self.defaults)
         return fit_day(self._scatter.leading(count), self.defaults, self.spans[:count], near)
 
-    def fit_before(self, count: int, present: Fit | None) -> Fit | None:
-        """Fit the first `count` spans where the fit to all of them is known: near enough to compare with."""
+    def fit_before(self, count: int, present: Fit | None, of: int) -> Fit | None:
+        """Fit the first `count` spans where the fit to the first `of` is known: near enough to compare."""
         if count <= 0 or present is None:
             return None
-        if self._scatter is None or len(self.spans) > MOST_SPANS:
-            return self.fit(count, present)
+        if self._scatter is None or of > MOST_SPANS:
+            return self.fit(count, present if of - count <= _ONE_OR_TWO else None)
         spans = self.spans[:count]
         earlier = fit_earlier(self._scatter.leading(count), present, self.defaults, spans)
         return self.fit(count) if earlier is None else earlier

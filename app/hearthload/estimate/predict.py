@@ -31,8 +31,11 @@ def _points(count: int) -> tuple[Floats, Floats]:
 
 _MONTH = 30
 
-_FEW, _MANY = _points(7), _points(61)
-"""Seven points follow a level known from spans; a level that is all prior spreads wider and needs more."""
+_FEW, _MORE, _MANY = _points(7), _points(21), _points(61)
+"""Seven points follow a level known from spans; of few spans, or of the prior alone, it spreads wider."""
+
+_SETTLED = 5
+"""Spans from which the level is known well enough for few points."""
 
 
 def expected_energy_kwh(
@@ -127,7 +130,7 @@ def _predicted(
         pivot, known = fit.pivot_kwh, _as_arrays(fit.posterior)
     share, offset, variance = _ahead_given(both, n, known, pivot)
     weight, mean_log, deviation = known.weight, known.mean_log, known.deviation
-    points, weights = _FEW if n else _MANY
+    points, weights = _FEW if n >= _SETTLED else _MORE if n else _MANY
     level = np.exp(mean_log[:, None] + deviation[:, None] * points)
     means = pivot * (level / pivot * share[:, None] + offset[:, None])
     spread = pivot * np.sqrt(np.maximum(variance, 0.0))[:, None] * np.ones_like(level)
