@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
+import threading
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -24,7 +24,7 @@ _FAR = 1e200
 CLOCKWORK_C, _CLOCKWORK_WIDTH = 0.015, 0.6
 """Days of what a clock runs differ by 1.5 % [1], give or take a factor exp(0.6·s_c)."""
 
-_HANDY = 14_000
+_HANDY = 20_000
 """Numbers in a block of matrices that are worked on together: small enough to stay near the processor."""
 
 
@@ -140,31 +140,43 @@ def likelihood(scatter: Scatter, nodes: Nodes, pivot_kwh: float) -> Likelihood:
     return factors(scatter, nodes, pivot_kwh).sums(len(scatter.days)).likelihood(pivot_kwh)
 
 
+class _Room(threading.local):
+    """Where matrices are laid out, one block after the other: fresh memory would cost more than the sums."""
+
+    def __init__(self) -> None:
+        self.numbers = np.empty(_HANDY)
+
+    def of(self, size: int) -> Floats:
+        """Give so many numbers of it, or fresh ones where it is too small."""
+        return self.numbers[:size] if size <= _HANDY else np.empty(size)
+
+
+_room = _Room()
+
+
 def _bordered(scatter: Scatter, nodes: Nodes, pivot_kwh: float) -> Iterator[tuple[slice, Floats]]:
     """Lay out V with T and x = d/μ0 in two more rows, a handful of nodes at a time in one and the same place.
 
-    Only the lower triangle counts.
+    Only the lower triangle counts. Each V is a sum of a few matrices that all nodes share, so that one
+    product of c² and ones with these gives a block.
     """
     n = len(scatter.days)
     size = n + 2
-    shared, walks = np.zeros((size, size)), np.zeros((len(TAUS_D), size, size))
-    shared[:n, :n] = scatter.habit + scatter.display_kwh2 / pivot_kwh**2
-    shared[n, :n] = scatter.days
-    shared[n + 1, :n] = scatter.energy_kwh / pivot_kwh
-    shared[n, n] = shared[n + 1, n + 1] = _FAR
-    walks[:, :n, :n] = scatter.walk
-    c2, groups = (nodes.c**2)[:, None, None], _groups(nodes.tau)
+    shared = np.zeros((len(TAUS_D) + 1, size, size))
+    shared[:-1, :n, :n] = scatter.walk
+    shared[-1, :n, :n] = scatter.habit + scatter.display_kwh2 / pivot_kwh**2
+    shared[-1, n, :n] = scatter.days
+    shared[-1, n + 1, :n] = scatter.energy_kwh / pivot_kwh
+    shared[-1, n, n] = shared[-1, n + 1, n + 1] = _FAR
+    times = np.zeros((len(nodes.c), len(shared)))
+    times[np.arange(len(nodes.c)), nodes.tau] = nodes.c**2
+    times[:, -1] = 1.0
+    flat = shared.reshape(len(shared), -1)
     most = max(_HANDY // size**2, 1)
-    room = np.empty((min(most, len(c2)), size, size))
-    for start in range(0, len(c2), most):
-        stop = min(start + most, len(c2))
-        for index, group in groups:
-            first, last = max(start, group.start), min(stop, group.stop)
-            if first < last:
-                np.multiply(c2[first:last], walks[index], out=room[first - start : last - start])
-        bordered = room[: stop - start]
-        bordered += shared
-        yield slice(start, stop), bordered
+    for start in range(0, len(times), most):
+        part = times[start : start + most]
+        room = _room.of(len(part) * size**2).reshape(len(part), -1)
+        yield slice(start, start + len(part)), np.matmul(part, flat, out=room).reshape(-1, size, size)
 
 
 def inverses(scatter: Scatter, nodes: Nodes, pivot_kwh: float) -> tuple[Floats, Floats]:
@@ -177,13 +189,6 @@ def inverses(scatter: Scatter, nodes: Nodes, pivot_kwh: float) -> tuple[Floats, 
         np.matmul(root.transpose(0, 2, 1), root, out=inverse[part])
         diagonal[part] = np.einsum("ijj->ij", factor)
     return inverse, 2.0 * np.log(diagonal).sum(axis=1)
-
-
-def _groups(tau: NDArray[np.intp]) -> list[tuple[int, slice]]:
-    """Give the stretches of nodes that share a memory time: nodes are laid out memory by memory."""
-    edges = np.searchsorted(tau, range(len(TAUS_D) + 1)).tolist()
-    stretches = enumerate(slice(start, stop) for start, stop in pairwise(edges))
-    return [(index, stretch) for index, stretch in stretches if stretch.stop > stretch.start]
 
 
 def cholesky(matrices: Floats, n: int) -> Floats:

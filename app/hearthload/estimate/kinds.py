@@ -27,8 +27,9 @@ class KindDefaults:
     [kWh/d] with log standard deviation `ms`; `u_season` the seasonal log standard deviation; `target`
     the wanted half-width as a fraction; `rough` tells that the time-of-day profile is made of single
     uses; `lost_in_cut` that what a power cut keeps it from drawing is not made up for afterwards.
-    `weekend` is the contrast that weekends are expected to have, around which `kw` scatters (−1: next to
-    nothing at weekends); `clockwork` the share of the kind that a clock runs, so that its days are alike.
+    `weekend` is the contrast that weekends are expected to have, around which `kw` scatters (−0.7: half a
+    day's energy on each day of a weekend); `clockwork` the share of the kind that a clock runs, so that its
+    days are alike.
     """
 
     c0: float

@@ -17,7 +17,8 @@ from hearthload.domain.figures import (
     whole_days,
 )
 from hearthload.estimate.answers import Enough, Estimate, Interval, Lack
-from hearthload.estimate.kinds import DEFAULTS, NORMAL_95, another_season, defaults_for
+from hearthload.estimate.factors import CLOCKWORK_C
+from hearthload.estimate.kinds import DEFAULTS, NORMAL_95, KindDefaults, another_season, defaults_for
 from hearthload.estimate.parts import Parts, uncertainty_parts
 from hearthload.service.explain_words import Step
 from hearthload.service.kind_words import KIND_WORDS
@@ -55,7 +56,7 @@ def energy_steps(
     )
     defaults = defaults_for(appliance.kind, appliance.running_w)
     parts = uncertainty_parts(spans, posterior, defaults)
-    yield _daily(daily, estimate.total_per_day_kwh)
+    yield _daily(daily, estimate.total_per_day_kwh, defaults)
     yield _usual(appliance.kind, parts)
     yield _sources(parts, daily)
     yield _season(daily, parts, another_season(defaults)[1])
@@ -66,7 +67,7 @@ _WORTH_A_WORD = 0.01
 """Below this share of the figure a difference is not explained [1]."""
 
 
-def _daily(daily: Interval, counted_kwh: float) -> Step:
+def _daily(daily: Interval, counted_kwh: float, usual: KindDefaults) -> Step:
     value, low, high = ends_as_printed(daily)
     said = f"Over a longer time an average day probably takes about {value} kWh."
     if low != high:
@@ -80,12 +81,20 @@ def _daily(daily: Interval, counted_kwh: float) -> Step:
             "display hides, for which hours and weekdays were measured, and, while days are few, for what "
             "appliances like this usually take."
         )
+    rested = f"; T stands for T + k·w, k = {usual.weekend:g}" if usual.weekend else ""
     return Step(
         "Daily energy",
         said,
         "d = μ(T + ε) + e; Cov(ε) = c²·D[g_τ] + kd²·D[b] + kw²·w·w', Cov(e) = Q; μ by generalised least "
-        "squares, averaged over the scatter c and its memory τ, on the log scale",
+        f"squares, averaged over the scatter c and its memory τ, on the log scale{rested}",
     )
+
+
+def _by_clock(usual: KindDefaults) -> str:
+    """Name the share of a kind that runs by a clock."""
+    if not usual.clockwork:
+        return ""
+    return f", or for a share of {usual.clockwork:g} c about {CLOCKWORK_C:g}"
 
 
 def _usual(kind: Kind, parts: Parts) -> Step:
@@ -99,8 +108,8 @@ def _usual(kind: Kind, parts: Parts) -> Step:
         "What is usual",
         f"{like} usually vary by about {format_percent(usual.c0)} from day to day. With your readings "
         f"counted in, yours varies by about {format_percent(parts.scatter)}.",
-        f"c = c0·exp(s·z) with c0 = {usual.c0:g}, s = {usual.s_c:g}, z Student-t(3); its posterior median is "
-        f"{parts.scatter:.3g}",
+        f"c = c0·exp(s·z) with c0 = {usual.c0:g}, s = {usual.s_c:g}, z Student-t(3)"
+        f"{_by_clock(usual)}; its posterior median is {parts.scatter:.3g}",
     )
 
 
