@@ -197,3 +197,23 @@ def test_an_untouched_series_is_seldom_doubted() -> None:
     assert readings <= 5
     assert spans_told <= 5
     assert courses <= 5
+
+
+@settings(max_examples=40)
+@given(
+    st.lists(st.integers(60, 140), min_size=4, max_size=14),
+    st.integers(1, 4),
+    st.sampled_from([0.0, 0.5, -0.6, 0.9, 3.0, 30.0]),
+)
+def test_nodes_of_more_scatter_than_counts_say_nothing(steps: list[int], at: int, excess: float) -> None:
+    energies = [50.0 + sum(steps[:day]) / 100 for day in range(len(steps) + 1)]
+    energies[at] += excess
+    known = estimate(every_morning(FRIDGE, energies))
+    assert known.daily_kwh is not None
+    pivot = known.daily_kwh.value
+    every = odd_parts(spans(energies), DEFAULTS[FRIDGE], pivot)
+    some = odd_parts(spans(energies), DEFAULTS[FRIDGE], pivot, known.posterior)
+    assert [(odd.what, odd.at) for odd in some] == [(odd.what, odd.at) for odd in every]
+    for ours, theirs in zip(some, every, strict=True):
+        assert ours.tail == pytest.approx(theirs.tail, rel=1e-3)
+        assert ours.excess_kwh == pytest.approx(theirs.excess_kwh, rel=1e-3, abs=1e-6)

@@ -222,7 +222,7 @@ class _Look:
         if self.series.kind not in STEADY_KINDS or estimate.daily_kwh is None:
             return
         defaults = defaults_for(self.series.kind, self.series.running_w)
-        for odd in odd_parts(self.spans, defaults, estimate.daily_kwh.value):
+        for odd in odd_parts(self.spans, defaults, estimate.daily_kwh.value, estimate.posterior):
             yield self._odd(odd)
 
     def _odd(self, odd: Odd) -> Doubt:

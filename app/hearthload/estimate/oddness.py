@@ -16,6 +16,7 @@ from hearthload.estimate.energy import fit_day
 from hearthload.estimate.factors import inverses, nodes_for
 from hearthload.estimate.kinds import KindDefaults
 from hearthload.estimate.merging import join
+from hearthload.estimate.posterior import Posterior
 from hearthload.estimate.spans import Span
 
 Places = NDArray[np.intp]
@@ -37,9 +38,10 @@ MOST_TESTED = 30
 LEAST_SPANS = 3
 LEAST_SPANS_FOR_COURSE = 6
 _SIDE = 2
-_UNREMARKABLE = 2.0
-"""Where no node that counts has z beyond this, the tail is far above every limit."""
+_UNREMARKABLE = 2.9
+"""Where no node that counts has z beyond this, the tail is above every limit: 0.0037 for one node."""
 _COUNTS = 1e-3
+_CARRIES = 1e-9
 _ROOT_HALF = math.sqrt(0.5)
 
 
@@ -70,20 +72,25 @@ class Odd:
 
 
 def odd_parts(
-    spans: Sequence[Span], defaults: KindDefaults, pivot_kwh: float | None = None
+    spans: Sequence[Span],
+    defaults: KindDefaults,
+    pivot_kwh: float | None = None,
+    posterior: Posterior | None = None,
 ) -> tuple[Odd, ...]:
     """Find readings and spans that stand out, the oddest first, at most `MOST_ODD`; then change or drift.
 
     For every node, z = r'P·x/√(r'P·r) for the regressor r of a mistyped reading (+1 and −1 on the spans
     that it closes and opens), of one span (+1), of a change (T from span j on), of a drift (T(t − mean)).
     Nodes are weighed by their evidence with that regressor taken out, so that a slip does not hide behind
-    the scatter it makes; the tail probability is the mixture's. Holds for `STEADY_KINDS`.
+    the scatter it makes; the tail probability is the mixture's. Holds for `STEADY_KINDS`. `pivot_kwh` is
+    their average day and `posterior` its posterior, where known: nodes of more scatter than carry weight in
+    it are left out, for without a slip the scatter is less.
     """
     kept = list(enumerate(spans))[-MOST_TESTED:]
     found: list[Odd] = []
-    ground = None
+    ground, highest = None, math.inf if posterior is None else _highest(posterior)
     while len(kept) >= LEAST_SPANS:
-        ground = _Ground.of([span for _, span in kept], defaults, pivot_kwh)
+        ground = _Ground.of([span for _, span in kept], defaults, pivot_kwh, highest)
         odd = ground.oddest() if len(found) < MOST_ODD else None
         if odd is None:
             break
@@ -93,6 +100,12 @@ def odd_parts(
         course = ground.course()
         found.extend([replace(course, at=kept[course.at][0])] if course else [])
     return tuple(found)
+
+
+def _highest(posterior: Posterior) -> float:
+    """Give the largest scatter c that carries weight [1]."""
+    carrying = zip(posterior.c, posterior.weight, strict=True)
+    return max(c for c, weight in carrying if weight > _CARRIES)
 
 
 def _without(kept: Sequence[tuple[int, Span]], odd: Odd) -> list[tuple[int, Span]]:
@@ -116,10 +129,13 @@ class _Ground:
     pivot_kwh: float
 
     @classmethod
-    def of(cls, spans: Sequence[Span], defaults: KindDefaults, pivot_kwh: float | None) -> _Ground:
-        """Work out the ground of a series."""
+    def of(
+        cls, spans: Sequence[Span], defaults: KindDefaults, pivot_kwh: float | None, highest: float
+    ) -> _Ground:
+        """Work out the ground of a series, over nodes up to the `highest` scatter c [1]."""
         scatter = scatter_of(spans, defaults)
         nodes = nodes_for(defaults)
+        nodes = nodes.where(nodes.c <= highest * (1.0 + 1e-9))
         pivot = fit_day(scatter, defaults, spans).pivot_kwh if pivot_kwh is None else pivot_kwh
         inverse, log_size = inverses(scatter, nodes, pivot)
         x = scatter.energy_kwh / pivot
