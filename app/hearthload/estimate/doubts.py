@@ -192,8 +192,6 @@ class _Look:
                 continue
             clock_h = (span.to_s - span.from_s) / SECONDS_PER_HOUR
             counted_h = after.elapsed_h - before.elapsed_h
-            if abs(counted_h - clock_h) <= TYPED_TIME_H:  # agrees for every meter: spares the long way
-                continue
             run = self.clean.runs[span.run]
             if clock_agrees(counted_h, clock_h, run, roughly_h):
                 continue

@@ -174,7 +174,9 @@ def clock_agrees(
 
     `typed_time_h` takes the place of the 0.10 h for somebody who types times more roughly.
     """
-    return abs(elapsed_h - clock_h) <= clock_margin_h(clock_h, run, typed_time_h)
+    off_h = abs(elapsed_h - clock_h)
+    # The typed time alone covers most spans, for every meter: that spares the long way.
+    return off_h <= typed_time_h or off_h <= clock_margin_h(clock_h, run, typed_time_h)
 
 
 def clock_margin_h(clock_h: float, run: RunSeries, typed_time_h: float = TYPED_TIME_H) -> float:
@@ -201,6 +203,6 @@ def _days_between(
     elapsed_h = after.elapsed_h - before.elapsed_h
     if not math.isfinite(elapsed_h) or elapsed_h <= 0.0:
         return clock_h / HOURS_PER_DAY
-    agrees = abs(elapsed_h - clock_h) <= TYPED_TIME_H or clock_agrees(elapsed_h, clock_h, run)
+    agrees = clock_agrees(elapsed_h, clock_h, run)
     cut = lost_in_cut and _LEAST_ENERGISED_SHARE * clock_h <= elapsed_h < clock_h
     return (elapsed_h if agrees or cut else clock_h) / HOURS_PER_DAY
