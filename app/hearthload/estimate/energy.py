@@ -53,9 +53,8 @@ def fit_day(scatter: Scatter, defaults: KindDefaults, spans: Sequence[Span], nea
     is a fit to all but one or two of the same spans, or to these and one or two more: the nodes that carry
     weight in it serve.
     """
-    days, level = float(scatter.days.sum()), float(scatter.energy_kwh.sum())
-    pivots = _Pivots.of(days, spans, defaults)
-    pivot = pivots.at(level / days)
+    pivots = _Pivots.of(scatter, spans, defaults)
+    pivot = pivots.before(scatter)
     count = len(scatter.days)
     nodes = nodes_for(defaults)
     if near is not None and _is_near(pivot, near.pivot_kwh):
@@ -73,9 +72,8 @@ def fit_day(scatter: Scatter, defaults: KindDefaults, spans: Sequence[Span], nea
 def fit_earlier(scatter: Scatter, present: Fit, defaults: KindDefaults, spans: Sequence[Span]) -> Fit | None:
     """Fit the average day to the leading spans of a fit, from its factors; None where they do not serve."""
     sums = present.factors.sums(len(spans))
-    days, level = float(scatter.days.sum()), float(scatter.energy_kwh.sum())
-    pivots = _Pivots.of(days, spans, defaults)
-    first = _passed(sums, pivots.at(level / days), pivots)
+    pivots = _Pivots.of(scatter, spans, defaults)
+    first = _passed(sums, pivots.before(scatter), pivots)
     again = pivots.after(first)
     if not _is_near(again, sums.pivot_kwh) or _alters(scatter, first, again) > HELD:
         return None
@@ -116,8 +114,9 @@ class _Pivots(NamedTuple):
     defaults: KindDefaults
 
     @classmethod
-    def of(cls, days: float, spans: Sequence[Span], defaults: KindDefaults) -> _Pivots:
-        """Give the rule for spans of so many days in all."""
+    def of(cls, scatter: Scatter, spans: Sequence[Span], defaults: KindDefaults) -> _Pivots:
+        """Give the rule for spans with their matrices."""
+        days = float(scatter.days.sum())
         own = math.log1p((2.0 * defaults.c0**2 + 0.02 * defaults.kw**2) / days)
         floor = max(span.step_kwh for span in spans) / (2.0 * days)
         return cls(floor, defaults.ms**2 / (defaults.ms**2 + own), defaults)
@@ -126,6 +125,10 @@ class _Pivots(NamedTuple):
         """Give the pivot [kWh/d] for a level [kWh/d]."""
         log_level = math.log(max(level_kwh, self.floor_kwh))
         return math.exp(self.share * log_level + (1.0 - self.share) * math.log(self.defaults.m0_kwh))
+
+    def before(self, scatter: Scatter) -> float:
+        """Give the first pass's pivot [kWh/d], from energy over time."""
+        return self.at(float(scatter.energy_kwh.sum()) / float(scatter.days.sum()))
 
     def after(self, first: _Pass) -> float:
         """Give the second pass's pivot [kWh/d], from the first pass's answer."""
