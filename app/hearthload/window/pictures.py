@@ -32,7 +32,7 @@ SETTLING_S = 0.4
 """How long a page is given to fetch, lay out and paint what it puts off, such as its charts."""
 
 PLANNED_APPLIANCE = "Evening corner with television"
-MISTYPED_KWH = "55"
+MISTYPED_KWH = "58"
 
 
 def draw_pages(session: Session, folder: Path, stem: str, scale: float) -> Iterator[Path]:
